@@ -1,0 +1,99 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "common/answers/progress.h"
+#include "common/repair/choice.h"
+
+namespace swardwalk::answers {
+
+struct PlannedOption {
+  repair::Choice choice = repair::Choice::leave;
+  bool possible = true;
+  std::optional<measure::Date> closesOn;
+  std::optional<measure::Date> puttableOn;
+  std::optional<double> probabilityReady;
+  std::string text;              ///< "not closed on 15 May; ready in 2 %", or why not
+};
+
+struct PlannedPatch {
+  std::string patch;
+  std::string label;
+  std::string heading;
+  std::string green;
+  turf::Kind kind = turf::Kind::bare;
+  repair::Choice choice = repair::Choice::lookAgain;
+  bool chosenByPerson = false;
+  std::string chosenBy;          ///< "computed", or who
+  std::string reason;            ///< one sentence that names the number that decided
+  std::vector<PlannedOption> options;
+  std::string seedLot;           ///< names empty where not needed
+  std::optional<measure::Measured> seed_g;
+  std::string fill;
+  std::optional<measure::Measured> fill_l;
+  std::optional<measure::Measured> fill_kg;
+  std::string feed;
+  std::optional<measure::Measured> feed_g;
+  std::optional<double> nitrogen_g_m2;
+  std::string turf;
+  std::optional<measure::Measured> turf_m2;
+  repair::SowingState sowing = repair::SowingState::none;
+  std::vector<std::string> warnings;
+
+  // Ready to show.
+  Look look = Look::open;
+  bool late = false;
+  std::string choiceText;        ///< "Fill and sow"
+  std::string coveredText;       ///< "10 May", when it is puttable if done; empty if unknown
+  measure::Written seedText;
+  measure::Written fillText;     ///< litres
+  measure::Written fillMassText;
+  measure::Written feedText;
+  measure::Written turfText;
+};
+
+struct MaterialTotal {
+  std::string green;
+  std::string material;
+  std::optional<measure::Measured> amount_kg;
+  std::optional<measure::Measured> amount_m2;  ///< turf
+  measure::Written text;
+};
+
+struct OrderLine {
+  std::string material;
+  double needed_kg = 0.0;
+  std::optional<double> inStock_kg;
+  std::vector<repair::PackCount> packs;
+  bool bulk = false;
+  std::optional<double> leftOver_kg;
+  std::string text;              ///< "1 pack of 250 g", "nothing to order"
+  measure::Written neededText;
+};
+
+struct Caution {
+  std::string about;
+  std::string text;
+  std::string source;
+};
+
+struct Plan {
+  measure::Date on;
+  std::vector<PlannedPatch> patches;  ///< open ones, by green, then patch
+  std::vector<MaterialTotal> totals;  ///< by green, then material
+  std::vector<OrderLine> order;       ///< by material
+  std::vector<Caution> cautions;
+  bool incomplete = false;
+  std::string headline;               ///< "15 to do today, 19 left alone"
+};
+
+Plan plan(const course::CourseState& state, const Progress& progress,
+          measure::UnitSystem units);
+
+std::string planJson(const Plan& plan);
+std::string planText(const Plan& plan);
+std::string planCsv(const Plan& plan);
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,22 @@
+#pragma once
+
+#include "common/journal/fold.h"
+
+namespace swardwalk::course {
+
+/// Folds course records into the tables `living`, `ending`, `unusable` and `newer`:
+/// recorded values and integers only (J4). Stateless; use from the journal's thread.
+class CourseFold final : public journal::Fold {
+ public:
+  int version() const override;
+  void makeTables(SQLite::Database& database) override;
+  std::vector<journal::OriginKey> fold(SQLite::Database& database,
+                                       std::span<const journal::FoldInput> records) override;
+  void erase(SQLite::Database& database, const journal::FoldInput& record) override;
+};
+
+/// The folded tables written out in an order of their own, without local row numbers:
+/// equal texts, equal states (J4).
+std::string stateText(SQLite::Database& database);
+
+}  // namespace swardwalk::course

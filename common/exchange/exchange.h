@@ -1,0 +1,87 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "common/exchange/message.h"
+#include "common/journal/journal.h"
+
+namespace swardwalk::exchange {
+
+/// What an exchange has moved so far.
+struct Tally {
+  std::uint64_t sent = 0;      ///< records that the peer says are on its disk
+  std::uint64_t received = 0;  ///< records new here
+  std::optional<std::int64_t> peerClockAhead_ms;
+  bool ownOriginForked = false;  ///< somebody else writes under our key: renew the origin
+  std::vector<std::string> alarms;  ///< in words: what happened, what is safe, what to do
+};
+
+/// The asking side of an exchange: a state machine without sockets, files or clocks.
+/// The caller carries `next()` to the peer and feeds what comes back to `take`, until
+/// `next()` has nothing more. May be dropped at any point; another one goes on (X1).
+/// What the peer held last time is kept as a note of the journal under `peerName`.
+/// Use from one thread, the journal's.
+class Asker {
+ public:
+  Asker(journal::Journal& journal, std::string peerName);
+
+  /// The next message to send, or nothing when both sides hold the same or neither can
+  /// give the other more. `wall_ms` is this device's clock.
+  Result<std::optional<Message>> next(std::int64_t wall_ms);
+
+  /// The peer's hello; must come before its runs. Refuses another course or a protocol
+  /// that this build does not speak.
+  Result<void> take(const Hello& hello, std::int64_t wall_ms);
+  /// Commits runs of the answer; may be called several times for one answer.
+  Result<void> take(const std::vector<journal::Run>& runs);
+  /// The answer is whole: remember what the peer holds.
+  Result<void> finish();
+
+  const Tally& tally() const { return tally_; }
+
+ private:
+  journal::Journal* journal_;
+  std::string peerName_;
+  Tally tally_;
+  std::optional<std::vector<journal::Head>> peerHeads_;
+  std::optional<Hello> answer_;
+  std::vector<journal::Head> pushed_;
+  bool done_ = false;
+  bool remembered_ = false;
+  bool moved_ = true;
+};
+
+/// The answering side: one message in, one out. Stateless but for the journal.
+struct AnswerOptions {
+  journal::Vouching vouching = journal::Vouching::accepted;
+  std::int64_t wall_ms = 0;
+  std::size_t maxRecords = limits::messageRecords;
+};
+
+struct Answer {
+  Message message;
+  std::uint64_t received = 0;
+  bool ownOriginForked = false;
+};
+
+/// Takes what the question brings (durably, before it is acknowledged: X2), and gives
+/// what the asker lacks. Refuses another course (`refused`) and another protocol
+/// (`newer`), with nothing taken.
+Result<Answer> answer(journal::Journal& journal, const Message& question,
+                      const AnswerOptions& options);
+
+/// Everything that the journal holds as one message, for a memory stick; runs are handed
+/// to `emit` as lines, so that a large journal needs little memory.
+Result<void> writeAll(const journal::Journal& journal, std::int64_t wall_ms,
+                      const std::function<Result<void>(std::string_view)>& emit);
+
+/// Takes a message from a file: what is whole is kept.
+Result<Tally> readAll(journal::Journal& journal, std::string_view bytes,
+                      journal::Vouching vouching);
+
+/// How many records the peer is not known to hold ("only on this tablet").
+std::uint64_t notYetHeldBy(const journal::Journal& journal, const std::string& peerName);
+
+}  // namespace swardwalk::exchange

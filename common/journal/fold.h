@@ -1,0 +1,46 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "common/journal/record.h"
+
+namespace SQLite {
+class Database;
+}
+
+namespace swardwalk::journal {
+
+/// A record as the fold sees it; `id` is its local row, stable in this file.
+struct FoldInput {
+  std::int64_t id = 0;
+  const Record* record = nullptr;
+};
+
+/// Makes the course state out of records, in tables of the journal's own file. The
+/// journal calls it inside the transaction that inserts the records, and knows nothing
+/// of what it does. What it makes must depend on the set of folded records alone, not
+/// on their order or grouping (J4).
+/// SQLite::Exception may leave these functions: the journal rolls back and reports it.
+class Fold {
+ public:
+  virtual ~Fold() = default;
+
+  /// Another number than the file's makes the journal build the state anew.
+  virtual int version() const = 0;
+
+  /// Drops this fold's tables if there are any, and makes them empty.
+  virtual void makeTables(SQLite::Database& database) = 0;
+
+  /// Folds records of accepted origins; all were inserted just now or waited until now.
+  /// Gives the origins that these records accept (X5); the journal then folds what
+  /// waited of them.
+  virtual std::vector<OriginKey> fold(SQLite::Database& database,
+                                      std::span<const FoldInput> records) = 0;
+
+  /// A body was erased: what the state took from it must go.
+  virtual void erase(SQLite::Database& database, const FoldInput& record) = 0;
+};
+
+}  // namespace swardwalk::journal

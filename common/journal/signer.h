@@ -1,0 +1,36 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+
+#include "common/failure.h"
+#include "common/journal/record.h"
+
+namespace swardwalk::journal {
+
+/// An origin's private key (Ed25519, RFC 8032). It lies in a file of its own beside
+/// the journal (mode 0600), never inside it, so that a copied journal cannot write
+/// in its origin's name (X5). Immutable; safe to share between threads.
+class Signer {
+ public:
+  using Seed = std::array<std::uint8_t, 32>;
+
+  /// `seed` must come from a cryptographic source of randomness.
+  explicit Signer(const Seed& seed);
+
+  /// Reads the key file; `notFound` where there is none, `corrupt` where it is none.
+  static Result<Signer> read(const std::string& file);
+  /// Writes the key durably to a file that must not exist yet.
+  Result<void> write(const std::string& file) const;
+
+  const OriginKey& origin() const { return origin_; }
+  Signature signHead(const CourseId& course, const Head& head) const;
+
+ private:
+  Seed seed_;
+  OriginKey origin_;
+  std::array<std::uint8_t, 64> secret_;
+};
+
+}  // namespace swardwalk::journal
