@@ -1,0 +1,71 @@
+#pragma once
+
+#include <boost/json/fwd.hpp>
+#include <functional>
+#include <string>
+#include <string_view>
+
+#include "common/course/features.h"
+#include "common/course/state.h"
+#include "common/failure.h"
+#include "common/journal/journal.h"
+
+namespace swardwalk::course {
+
+/// Who writes on which device.
+struct Pen {
+  journal::PersonId author{};
+  std::string authorName;  ///< goes into the feature's `author` property
+  std::string device;      ///< "Tablet a"
+};
+
+/// What a crew does, written down: every action of the app, the sample course and the
+/// server's page goes through here, so that they make the same records. Each call
+/// returns when the record is on disk (J2). Use from the journal's thread.
+class Recorder {
+ public:
+  using Clock = std::function<std::int64_t()>;  ///< wall clock, ms since 1970
+
+  /// `journal` must outlive the recorder.
+  Recorder(journal::Journal& journal, Pen pen, Clock clock);
+
+  /// What is known of the clock from now on: goes into every record's envelope.
+  void clockIs(journal::ClockSource source, std::int64_t offset_ms);
+
+  Result<journal::Record> sighting(const Sighting& sighting);
+  /// The raw fixes of a walked outline are kept beside it (Q2).
+  Result<journal::Record> walkedSighting(const Sighting& sighting,
+                                         const std::vector<geo::Fix>& fixes);
+  Result<journal::Record> closed(const Closed& closed);
+  Result<journal::Record> repair(const Repair& repair);
+  Result<journal::Record> cameUp(const CameUp& cameUp);
+  Result<journal::Record> choice(const Choice& choice);
+  Result<journal::Record> round(const Round& round);
+  Result<journal::Record> join(const Join& join);
+  Result<journal::Record> water(std::string_view type, const Water& water);
+  Result<journal::Record> temperature(const Temperature& temperature);
+  /// Takes back an own or another's record: it leaves the state, and stays in the journal.
+  Result<journal::Record> withdraw(const journal::Digest& record, std::string_view why);
+  /// Says that an origin may be believed (X5).
+  Result<journal::Record> accept(const journal::OriginKey& origin);
+  /// Any other feature, as the course file writes it.
+  Result<journal::Record> feature(std::string_view type, const boost::json::object& body);
+
+ private:
+  journal::Journal* journal_;
+  Pen pen_;
+  Clock clock_;
+  journal::ClockSource clockSource_ = journal::ClockSource::none;
+  std::int64_t clockOffset_ms_ = 0;
+};
+
+/// A new patch's identity: 16 random bytes in hexadecimal.
+std::string newPatchId(const std::function<void(std::uint8_t*, std::size_t)>& random);
+
+/// The next label on a green: its first letters as far as no other green shares them,
+/// the next free number, and the device's letter where another device could coin the
+/// same ("H12b"); `deviceLetter` may be empty.
+std::string nextLabel(const CourseState& state, std::string_view green,
+                      std::string_view deviceLetter);
+
+}  // namespace swardwalk::course
