@@ -13,10 +13,10 @@ class CourseFold final : public journal::Fold {
   std::vector<journal::OriginKey> fold(SQLite::Database& database,
                                        std::span<const journal::FoldInput> records) override;
   void erase(SQLite::Database& database, const journal::FoldInput& record) override;
+  /// The folded tables in an order of their own, without local row numbers; as one text:
+  /// `stateText(database)`.
+  void writeState(SQLite::Database& database,
+                  const std::function<void(std::string_view)>& write) const override;
 };
-
-/// The folded tables written out in an order of their own, without local row numbers:
-/// equal texts, equal states (J4).
-std::string stateText(SQLite::Database& database);
 
 }  // namespace swardwalk::course

@@ -1,7 +1,10 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <span>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "common/journal/record.h"
@@ -41,6 +44,19 @@ class Fold {
 
   /// A body was erased: what the state took from it must go.
   virtual void erase(SQLite::Database& database, const FoldInput& record) = 0;
+
+  /// Writes the state out piece by piece, in an order of its own and without local row
+  /// numbers: equal texts, equal states (J4). `check` compares the stored state with one
+  /// folded from scratch by it.
+  virtual void writeState(SQLite::Database& database,
+                          const std::function<void(std::string_view)>& write) const = 0;
+
+  /// What writeState writes, as one text; for tests and small journals.
+  std::string stateText(SQLite::Database& database) const {
+    std::string text;
+    writeState(database, [&text](std::string_view piece) { text += piece; });
+    return text;
+  }
 };
 
 }  // namespace swardwalk::journal

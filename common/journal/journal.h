@@ -24,8 +24,10 @@ enum class Durability { full, off };
 struct JournalOptions {
   std::string file;
   Durability durability = Durability::full;
-  std::string vfs;       ///< SQLite VFS by name; empty: the system's
-  bool readOnly = false; ///< opens for looking only; nothing is made, migrated or folded
+  std::string vfs;        ///< SQLite VFS by name; empty: the system's
+  bool readOnly = false;  ///< opens for looking only; nothing is made, migrated or folded
+  /// How this device names itself in the first record of its origin; may be empty.
+  std::string deviceName;
   /// Called while an older state is folded anew: records done, records in all.
   std::function<void(std::uint64_t, std::uint64_t)> onRebuild;
 };

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace swardwalk::journal {
@@ -20,6 +21,9 @@ namespace limits {
 inline constexpr std::size_t bodyBytes = 64 * 1024;
 inline constexpr std::size_t typeBytes = 32;      ///< a-z and _, at least one
 inline constexpr std::size_t subjectBytes = 480;  ///< UTF-8, 120 characters of 4 bytes
+/// Numbers, counters and clock values stay exact in every JSON reader: at most 2^53 - 1,
+/// and clock values at least minus that.
+inline constexpr std::int64_t integer = 9'007'199'254'740'991;
 /// A run is the unit that is verified and committed: at most this many records, and
 /// at most this many bytes of bodies unless it is one record.
 inline constexpr std::size_t runRecords = 1024;
@@ -55,6 +59,10 @@ struct Record {
   Digest digest{};
   bool erased = false;        ///< the body was erased on request; `content.body` is empty
 };
+
+/// Names the frozen limit that a record's number, counter or content breaks, in words;
+/// nothing: it keeps them all. An erased record has no body.
+std::optional<std::string> brokenLimit(const Record& record);
 
 /// The newest record of one branch of an origin. Most origins have one branch (X3).
 struct Head {
