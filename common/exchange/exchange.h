@@ -1,7 +1,9 @@
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "common/exchange/message.h"
@@ -14,8 +16,9 @@ struct Tally {
   std::uint64_t sent = 0;      ///< records that the peer says are on its disk
   std::uint64_t received = 0;  ///< records new here
   std::optional<std::int64_t> peerClockAhead_ms;
-  bool ownOriginForked = false;  ///< somebody else writes under our key: renew the origin
+  bool ownOriginForked = false;     ///< somebody else writes under our key: renew the origin
   std::vector<std::string> alarms;  ///< in words: what happened, what is safe, what to do
+  bool whole = true;                ///< of a file: nothing was cut off or unreadable
 };
 
 /// The asking side of an exchange: a state machine without sockets, files or clocks.
@@ -42,15 +45,35 @@ class Asker {
   const Tally& tally() const { return tally_; }
 
  private:
+  struct Pushed {
+    journal::Head end;
+    std::uint64_t records = 0;
+  };
+
+  Result<void> checkPeer(const Hello& hello);
+  void noteClock(std::int64_t peer_ms, std::int64_t now_ms);
+  void noteHeld(const Hello& hello);
+  void noteTroubles(const Hello& hello);
+  void noteForkedOrigin();
+  Result<void> remember(bool open);
+
   journal::Journal* journal_;
   std::string peerName_;
   Tally tally_;
+  /// What the peer holds, as far as it said; nothing before the first meeting.
   std::optional<std::vector<journal::Head>> peerHeads_;
+  std::vector<journal::Head> peerPoints_;
+  std::vector<journal::Head> asked_;  ///< own heads when the question was made
+  std::int64_t asked_ms_ = 0;
+  std::vector<Pushed> pushed_;         ///< in this question, not yet said to be held
+  std::vector<journal::Head> learnt_;  ///< what this answer shows that the peer holds
   std::optional<Hello> answer_;
-  std::vector<journal::Head> pushed_;
+  std::string lastQuestion_;
+  unsigned rounds_ = 0;
+  bool stateHeads_ = false;  ///< the last exchange was cut: no known vector can be ours
+  bool moved_ = false;       ///< this round moved records
+  bool idle_ = false;        ///< the last round moved none
   bool done_ = false;
-  bool remembered_ = false;
-  bool moved_ = true;
 };
 
 /// The answering side: one message in, one out. Stateless but for the journal.
@@ -64,11 +87,14 @@ struct Answer {
   Message message;
   std::uint64_t received = 0;
   bool ownOriginForked = false;
+  std::vector<std::string> alarms;  ///< in words, like Tally's
 };
 
 /// Takes what the question brings (durably, before it is acknowledged: X2), and gives
 /// what the asker lacks. Refuses another course (`refused`) and another protocol
-/// (`newer`), with nothing taken.
+/// (`newer`), with nothing taken. When both sides are blank it is `notFound`: the caller
+/// founds a course and answers again. A failure acknowledges nothing; the question may be
+/// repeated.
 Result<Answer> answer(journal::Journal& journal, const Message& question,
                       const AnswerOptions& options);
 
@@ -77,7 +103,9 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
 Result<void> writeAll(const journal::Journal& journal, std::int64_t wall_ms,
                       const std::function<Result<void>(std::string_view)>& emit);
 
-/// Takes a message from a file: what is whole is kept.
+/// Takes a message from a file: what is whole is kept, and the tally's alarms say where a
+/// cut or damaged file stopped. Fails where nothing can be taken at all: no such file, another
+/// course (`refused`), a newer protocol (`newer`). May be repeated (X1).
 Result<Tally> readAll(journal::Journal& journal, std::string_view bytes,
                       journal::Vouching vouching);
 

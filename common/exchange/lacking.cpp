@@ -41,8 +41,8 @@ std::size_t sizeOf(const journal::Run& run) {
   constexpr std::size_t longestEscape = 6;
   std::size_t size = runLine;
   for (const journal::Record& record : run.records) {
-    size += recordHeader + record.content.body.size() +
-            longestEscape * record.content.subject.size();
+    size +=
+        recordHeader + record.content.body.size() + longestEscape * record.content.subject.size();
   }
   return size;
 }
@@ -100,8 +100,7 @@ Plan Branches::plan(const Held& held) const {
   std::span<const Head> left = heads_;
   while (!left.empty()) {
     const std::span<const Head> mine = partOf(left, left.front().origin);
-    planOrigin(mine, partOf(heads, mine.front().origin), partOf(points, mine.front().origin),
-               plan);
+    planOrigin(mine, partOf(heads, mine.front().origin), partOf(points, mine.front().origin), plan);
     left = left.subspan(mine.size());
   }
   return plan;
@@ -137,6 +136,23 @@ void Branches::planOrigin(std::span<const Head> mine, std::span<const Head> head
     plan.send.push_back({head, after});
     sent.push_back(head);
   }
+}
+
+std::uint64_t Branches::countAbove(const std::vector<Head>& points) const {
+  std::uint64_t records = 0;
+  for (std::size_t i = 0; i < heads_.size(); ++i) {
+    std::uint64_t below = 0;
+    for (const Head& point : points) {
+      if (point.origin != heads_[i].origin) continue;
+      below = std::max(below, commonWith(point, heads_[i]).value_or(0));
+    }
+    // What a branch shares with one before it was counted there.
+    for (std::size_t j = i; j-- > 0 && heads_[j].origin == heads_[i].origin;) {
+      below = std::max(below, common(heads_[j], heads_[i]));
+    }
+    records += heads_[i].number - below;
+  }
+  return records;
 }
 
 std::vector<Head> Branches::highest(const std::vector<Head>& points) const {

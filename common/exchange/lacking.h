@@ -37,8 +37,7 @@ struct Plan {
 /// The branches of one journal at one moment, and how points lie on them.
 class Branches {
  public:
-  explicit Branches(const journal::Journal& journal)
-      : journal_(journal), heads_(journal.heads()) {}
+  explicit Branches(const journal::Journal& journal) : journal_(journal), heads_(journal.heads()) {}
 
   /// Sorted by origin.
   const std::vector<journal::Head>& heads() const { return heads_; }
@@ -55,6 +54,9 @@ class Branches {
                                           const journal::Head& head) const;
 
   Plan plan(const Held& held) const;
+
+  /// How many records lie above these points.
+  std::uint64_t countAbove(const std::vector<journal::Head>& points) const;
 
   /// Of these points the highest on each branch, and those that are unknown here.
   std::vector<journal::Head> highest(const std::vector<journal::Head>& points) const;

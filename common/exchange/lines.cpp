@@ -88,8 +88,7 @@ Result<Head> headOf(const json::value& value) {
   return Head{*origin, *number, *digest};
 }
 
-Result<std::vector<Head>> headsOf(const json::value& value, const char* name,
-                                  std::size_t limit) {
+Result<std::vector<Head>> headsOf(const json::value& value, const char* name, std::size_t limit) {
   const json::array* list = value.if_array();
   if (!list) return broken(fmt::format("{} must be a list", name));
   if (list->size() > limit) {
@@ -105,8 +104,7 @@ Result<std::vector<Head>> headsOf(const json::value& value, const char* name,
   return heads;
 }
 
-Result<std::vector<Head>> headsOf(const json::object& object, const char* name,
-                                  std::size_t limit) {
+Result<std::vector<Head>> headsOf(const json::object& object, const char* name, std::size_t limit) {
   const json::value* value = object.if_contains(name);
   if (!value) return std::vector<Head>{};
   return headsOf(*value, name, limit);
@@ -127,8 +125,8 @@ Result<std::vector<Trouble>> troublesOf(const json::object& object) {
   const json::array* list = value->if_array();
   if (!list) return broken("troubles must be a list");
   if (list->size() > limits::troubles) {
-    return broken(fmt::format("troubles holds {} entries, more than {}", list->size(),
-                              limits::troubles));
+    return broken(
+        fmt::format("troubles holds {} entries, more than {}", list->size(), limits::troubles));
   }
   for (const json::value& entry : *list) {
     const json::object* parts = entry.if_object();

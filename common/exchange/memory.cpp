@@ -14,13 +14,13 @@ constexpr unsigned slots = 64;
 constexpr const char* nextSlot = "exchange:next vector";
 constexpr const char* forkedOrigin = "exchange:forked origin";
 constexpr std::size_t digestDigits = 64;
+constexpr std::string_view openMark = " open";
 
 std::string slotName(unsigned slot) { return fmt::format("exchange:vector {}", slot); }
 std::string peerNote(const std::string& peerName) { return "peer:" + peerName; }
 
 /// The note of the slot that holds this vector.
-std::optional<std::string> slotOf(const journal::Journal& journal,
-                                  const journal::Digest& vector) {
+std::optional<std::string> slotOf(const journal::Journal& journal, const journal::Digest& vector) {
   const std::string wanted = journal::hex(vector);
   for (unsigned slot = 0; slot < slots; ++slot) {
     auto note = journal.note(slotName(slot));
@@ -32,18 +32,23 @@ std::optional<std::string> slotOf(const journal::Journal& journal,
 
 }  // namespace
 
-std::optional<std::vector<journal::Head>> peerHeld(const journal::Journal& journal,
-                                                   const std::string& peerName) {
+std::optional<PeerMemory> recallPeer(const journal::Journal& journal, const std::string& peerName) {
   const auto note = journal.note(peerNote(peerName));
   if (!note) return std::nullopt;
-  auto held = parseHeads(*note, 2 * limits::heads);
+  std::string_view text = *note;
+  PeerMemory memory;
+  memory.open = text.ends_with(openMark);
+  if (memory.open) text.remove_suffix(openMark.size());
+  auto held = parseHeads(text, 2 * limits::heads);
   if (!held) return std::nullopt;
-  return std::move(*held);
+  memory.held = std::move(*held);
+  return memory;
 }
 
 Result<void> rememberPeer(journal::Journal& journal, const std::string& peerName,
-                          const std::vector<journal::Head>& held) {
-  std::string text = writeHeads(held);
+                          const PeerMemory& memory) {
+  std::string text = writeHeads(memory.held);
+  if (memory.open) text += openMark;
   const std::string key = peerNote(peerName);
   if (journal.note(key) == text) return {};
   return journal.setNote(key, text);

@@ -10,11 +10,15 @@
 /// trip: a lost, old or wrong one costs time and nothing else.
 namespace swardwalk::exchange {
 
-/// Points that the peer held at the last meeting; nothing before the first.
-std::optional<std::vector<journal::Head>> peerHeld(const journal::Journal& journal,
-                                                   const std::string& peerName);
+struct PeerMemory {
+  std::vector<journal::Head> held;  ///< points that the peer held at the last meeting
+  bool open = false;                ///< the last exchange was cut, or is still going on
+};
+
+/// Nothing before the first meeting.
+std::optional<PeerMemory> recallPeer(const journal::Journal& journal, const std::string& peerName);
 Result<void> rememberPeer(journal::Journal& journal, const std::string& peerName,
-                          const std::vector<journal::Head>& held);
+                          const PeerMemory& memory);
 
 /// The heads behind a vector that this journal had when it answered before.
 std::optional<std::vector<journal::Head>> headsOfVector(const journal::Journal& journal,

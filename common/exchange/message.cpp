@@ -6,7 +6,6 @@
 
 #include "common/exchange/lines.h"
 
-
 namespace swardwalk::exchange {
 
 std::string writeRun(const journal::Run& run) {
@@ -112,8 +111,8 @@ Result<void> MessageReader::takeObject(std::string_view line) {
     openBodyBytes_ = 0;
   } else if (const EndLine* end = std::get_if<EndLine>(&*object)) {
     if (end->records != records_) {
-      return broken(fmt::format("the end line counts {} records, but {} came", end->records,
-                                records_));
+      return broken(
+          fmt::format("the end line counts {} records, but {} came", end->records, records_));
     }
     ended_ = true;
   }
