@@ -7,7 +7,6 @@
 #include "sample-course/ground.h"
 
 namespace swardwalk::sample {
-using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
@@ -70,8 +69,8 @@ course::Sighting Crew::sightingOf(const Look& look) const {
   sighting.green = greens()[look.patch.green].name;
   DriftingError east(look.noise, look.tablet.accuracy_m, 120.0);
   DriftingError north(look.noise, look.tablet.accuracy_m, 120.0);
-  sighting.point = coursePlane().toGlobe({look.patch.middle.east_m + east.next(1.0),
-                                          look.patch.middle.north_m + north.next(1.0)});
+  sighting.point = coursePlane().toGlobe(
+      {look.patch.middle.east_m + east.next(1.0), look.patch.middle.north_m + north.next(1.0)});
   sighting.accuracy_m = look.tablet.accuracy_m;
   if (look.patch.story == Story::seenOnce) return sighting;
 
@@ -85,10 +84,10 @@ course::Sighting Crew::sightingOf(const Look& look) const {
     const double read = true_m + 0.004 * (look.noise.normal() + look.noise.normal());
     return std::max(0.005, std::round(read * 1000.0) / 1000.0);
   };
-  sighting.tape = course::TapeSize{
-      look.patch.round ? geo::TapeForm::ellipse : geo::TapeForm::rectangle,
-      read_m(look.size.length_m),
-      narrow ? readNarrow_m(look.size.width_m) : read_m(look.size.width_m)};
+  sighting.tape =
+      course::TapeSize{look.patch.round ? geo::TapeForm::ellipse : geo::TapeForm::rectangle,
+                       read_m(look.size.length_m),
+                       narrow ? readNarrow_m(look.size.width_m) : read_m(look.size.width_m)};
   // Across a narrow scar the rule lies on the edge itself.
   if (narrow) sighting.edge_u_m = 0.004;
   if (look.size.depth_mm >= 5.0) {
@@ -120,13 +119,13 @@ void Crew::look(std::vector<Action>& actions, const Look& look) const {
 }
 
 void Crew::milestones(std::vector<Action>& actions, const Look& look) const {
-  const auto days = Season::milestones(look.patch.story);
+  const auto stones = Season::milestones(look.patch.story);
   const auto later = look.when + hours(2);
   course::Repair repair;
   repair.patch = look.id;
   repair.done = later;
   const auto size = season_->sizeOn(look.patch, look.day - 1);
-  if (look.day == days.filledSown || look.day == days.sownAgain) {
+  if (look.day == stones.filledSown || look.day == stones.sownAgain) {
     if (size.depth_mm >= 5.0) {
       repair.fill = "Medium sand";
       repair.fill_l = std::round(size.area_m2 * size.depth_mm * 0.67 * 1.1);
@@ -135,17 +134,16 @@ void Crew::milestones(std::vector<Action>& actions, const Look& look) const {
     repair.seed_g = std::round(size.area_m2 * 80.0) / 10.0;
     repair.feed = "Starter 6-9-6";
     repair.feed_g = std::round(size.area_m2 * 12.0);
-  } else if (look.day == days.rakedBack) {
+  } else if (look.day == stones.rakedBack) {
     repair.rakedBack = true;
-  } else if (look.day == days.fed) {
+  } else if (look.day == stones.fed) {
     repair.feed = "Starter 6-9-6";
     repair.feed_g = std::round(season_->sizeOn(look.patch, look.day).area_m2 * 12.0);
-  } else if (look.day == days.up) {
+  } else if (look.day == stones.up) {
     actions.push_back({later, course::CameUp{{}, look.id, later, 0.7}, {}, look.patch.green});
     return;
-  } else if (look.day == days.joined) {
-    actions.push_back(
-        {later, course::Join{{}, look.id, secondId(look.id)}, {}, look.patch.green});
+  } else if (look.day == stones.joined) {
+    actions.push_back({later, course::Join{{}, look.id, secondId(look.id)}, {}, look.patch.green});
     return;
   } else {
     return;
@@ -207,7 +205,9 @@ std::string Crew::shedFile() const {
   for (int day = 0; day < seasonDays; ++day) {
     const auto& weather = season_->weather()[static_cast<std::size_t>(day)];
     const auto date = measure::isoDate(dateOf(day));
-    add({{"role", "temperature"}, {"on", date}, {"min_c", tenth(weather.min_c)},
+    add({{"role", "temperature"},
+         {"on", date},
+         {"min_c", tenth(weather.min_c)},
          {"max_c", tenth(weather.max_c)}});
     if (weather.rain_mm > 0.0) {
       json::object rain{{"role", "rain"}, {"on", date}, {"mm", tenth(weather.rain_mm)}};
@@ -217,12 +217,18 @@ std::string Crew::shedFile() const {
     for (const auto& green : greens()) {
       const auto done = zone.write(measure::Instant(dateOf(day)) + hours(8));
       if (day % 2 == 0) {
-        add({{"role", "mowing"}, {"green", green.name}, {"done", done}, {"height_mm", 7},
+        add({{"role", "mowing"},
+             {"green", green.name},
+             {"done", done},
+             {"height_mm", 7},
              {"clippings_l", tenth(18.0 + 6.0 * std::sin(day / 5.0))}});
       }
       if (day % 14 == 5) {
-        add({{"role", "feeding"}, {"green", green.name}, {"done", done},
-             {"feed", "Starter 6-9-6"}, {"rate_g_m2", 12}});
+        add({{"role", "feeding"},
+             {"green", green.name},
+             {"done", done},
+             {"feed", "Starter 6-9-6"},
+             {"rate_g_m2", 12}});
       }
     }
   }

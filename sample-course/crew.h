@@ -12,11 +12,11 @@
 namespace swardwalk::sample {
 
 struct Tablet {
-  std::string letter;       ///< "a", "b", "c"
+  std::string letter;  ///< "a", "b", "c"
   std::string person;
-  double accuracy_m = 2.4;  ///< of its receiver, on each axis
+  double accuracy_m = 2.4;      ///< of its receiver, on each axis
   long long clockWrong_ms = 0;  ///< wall clock minus truth
-  int awayFrom = -1;        ///< days on which it does not come to the shed
+  int awayFrom = -1;            ///< days on which it does not come to the shed
   int awayUntil = -1;
 };
 

@@ -22,9 +22,8 @@ geo::LocalPlane coursePlane() { return geo::LocalPlane({55.1003, 2.4007}); }
 namespace {
 
 double radiusAt(const TrueGreen& green, double angle) {
-  return green.radius_m *
-         (1.0 + green.lobe * std::cos(2.0 * angle + green.turn) +
-          0.6 * green.lobe * std::cos(3.0 * angle - green.turn));
+  return green.radius_m * (1.0 + green.lobe * std::cos(2.0 * angle + green.turn) +
+                           0.6 * green.lobe * std::cos(3.0 * angle - green.turn));
 }
 
 json::array positionOf(const geo::Position& position) {
@@ -59,29 +58,28 @@ void addGreen(json::array& features, const TrueGreen& green) {
   const auto outline = outlineOf(green);
   const auto collar = outlineOf(green, 1.2);
   const auto beyond = outlineOf(green, 4.5);
-  features.push_back(feature(
-      polygon(outline),
-      {{"role", "green"}, {"name", green.name}, {"species", json::array{green.species}}}));
+  features.push_back(
+      feature(polygon(outline),
+              {{"role", "green"}, {"name", green.name}, {"species", json::array{green.species}}}));
   features.push_back(feature(polygon(collar, &outline), {{"role", "surround"},
                                                          {"green", green.name},
                                                          {"zone", "collar"},
                                                          {"species", json::array{green.species}},
                                                          {"slope_percent", 3}}));
-  features.push_back(feature(
-      polygon(beyond, &collar),
-      {{"role", "surround"},
-       {"green", green.name},
-       {"zone", "bank"},
-       {"species", json::array{"perennial ryegrass", "red fescue"}},
-       {"slope_percent", green.name == "Hollow" ? 22 : 12}}));
+  features.push_back(feature(polygon(beyond, &collar),
+                             {{"role", "surround"},
+                              {"green", green.name},
+                              {"zone", "bank"},
+                              {"species", json::array{"perennial ryegrass", "red fescue"}},
+                              {"slope_percent", green.name == "Hollow" ? 22 : 12}}));
   const auto plane = coursePlane();
   for (const auto& [what, angle] :
        {std::pair{"sprinkler west", 3.0}, std::pair{"sprinkler east", 0.2},
         std::pair{"drain lid", 4.6}}) {
     const auto at = placeOn(green, angle, 1.08);
-    features.push_back(feature(
-        json::object{{"type", "Point"}, {"coordinates", positionOf(plane.toGlobe(at))}},
-        {{"role", "mark"}, {"name", green.name + " " + what}, {"accuracy_m", 0.03}}));
+    features.push_back(
+        feature(json::object{{"type", "Point"}, {"coordinates", positionOf(plane.toGlobe(at))}},
+                {{"role", "mark"}, {"name", green.name + " " + what}, {"accuracy_m", 0.03}}));
   }
 }
 
@@ -89,24 +87,45 @@ void addMaterials(json::array& features, const std::string& tested) {
   const auto add = [&](json::object properties) {
     features.push_back(feature(nullptr, std::move(properties)));
   };
-  add({{"role", "seed_lot"}, {"name", "Bent 26-4"}, {"species", "creeping bentgrass"},
-       {"purity", 0.98}, {"germination", 0.9}, {"tested", tested},
-       {"seeds_per_g", json::array{13200, 17600}}, {"packs_kg", json::array{0.25, 1}},
+  add({{"role", "seed_lot"},
+       {"name", "Bent 26-4"},
+       {"species", "creeping bentgrass"},
+       {"purity", 0.98},
+       {"germination", 0.9},
+       {"tested", tested},
+       {"seeds_per_g", json::array{13200, 17600}},
+       {"packs_kg", json::array{0.25, 1}},
        {"stock_kg", 0.06}});
-  add({{"role", "seed_lot"}, {"name", "Bank mix 3"},
-       {"species", json::array{json::object{{"species", "perennial ryegrass"},
-                                            {"share_by_weight", 0.6}},
-                               json::object{{"species", "red fescue"},
-                                            {"share_by_weight", 0.4}}}},
-       {"purity", 0.97}, {"germination", 0.88}, {"tested", tested},
-       {"packs_kg", json::array{5, 20}}, {"stock_kg", 12}});
-  add({{"role", "fill"}, {"name", "Medium sand"}, {"bulk_density_kg_l", 1.55},
-       {"settles_by", 0.1}, {"packs_kg", json::array{25}}, {"stock_kg", 40}});
-  add({{"role", "feed"}, {"name", "Starter 6-9-6"}, {"analysis", json::array{6, 9, 6}},
-       {"label_rate_g_m2", 20}, {"ceiling_g_m2", 35}, {"soluble_n_share", 0.7},
-       {"packs_kg", json::array{10, 25}}, {"stock_kg", 3.2}});
-  add({{"role", "turf"}, {"name", "Turf, sand grown"}, {"species", "creeping bentgrass"},
-       {"thickness_mm", 20}, {"piece_m2", 0.4}, {"stock_m2", 0}});
+  add({{"role", "seed_lot"},
+       {"name", "Bank mix 3"},
+       {"species",
+        json::array{json::object{{"species", "perennial ryegrass"}, {"share_by_weight", 0.6}},
+                    json::object{{"species", "red fescue"}, {"share_by_weight", 0.4}}}},
+       {"purity", 0.97},
+       {"germination", 0.88},
+       {"tested", tested},
+       {"packs_kg", json::array{5, 20}},
+       {"stock_kg", 12}});
+  add({{"role", "fill"},
+       {"name", "Medium sand"},
+       {"bulk_density_kg_l", 1.55},
+       {"settles_by", 0.1},
+       {"packs_kg", json::array{25}},
+       {"stock_kg", 40}});
+  add({{"role", "feed"},
+       {"name", "Starter 6-9-6"},
+       {"analysis", json::array{6, 9, 6}},
+       {"label_rate_g_m2", 20},
+       {"ceiling_g_m2", 35},
+       {"soluble_n_share", 0.7},
+       {"packs_kg", json::array{10, 25}},
+       {"stock_kg", 3.2}});
+  add({{"role", "turf"},
+       {"name", "Turf, sand grown"},
+       {"species", "creeping bentgrass"},
+       {"thickness_mm", 20},
+       {"piece_m2", 0.4},
+       {"stock_m2", 0}});
 }
 
 }  // namespace

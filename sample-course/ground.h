@@ -11,14 +11,14 @@ namespace swardwalk::sample {
 
 struct TrueGreen {
   std::string name;
-  double east_m = 0.0;   ///< of its middle, on the course's plane
+  double east_m = 0.0;  ///< of its middle, on the course's plane
   double north_m = 0.0;
   double radius_m = 0.0;
-  double squash = 1.0;   ///< north radius over east radius
-  double lobe = 0.0;     ///< how far from an ellipse
-  double turn = 0.0;     ///< radians
+  double squash = 1.0;  ///< north radius over east radius
+  double lobe = 0.0;    ///< how far from an ellipse
+  double turn = 0.0;    ///< radians
   std::string species;
-  std::string walker;    ///< the tablet that mostly walks it: "a", "b", "c"
+  std::string walker;  ///< the tablet that mostly walks it: "a", "b", "c"
 };
 
 const std::vector<TrueGreen>& greens();

@@ -102,9 +102,8 @@ int recordDay(const sample::Crew& crew, const Asked& asked) {
     if (one.letter == asked.tablet) tablet = &one;
   }
   measure::Instant now{};
-  course::Recorder recorder(*journal, {{}, tablet->person, "Tablet " + tablet->letter}, [&] {
-    return now.time_since_epoch().count() + tablet->clockWrong_ms;
-  });
+  course::Recorder recorder(*journal, {{}, tablet->person, "Tablet " + tablet->letter},
+                            [&] { return now.time_since_epoch().count() + tablet->clockWrong_ms; });
   // The receiver's own time says how wrong the clock is.
   recorder.clockIs(journal::ClockSource::satellite, -tablet->clockWrong_ms);
   for (const auto& action : actions) {
@@ -156,8 +155,8 @@ int main(int argc, char** argv) {
   }
   if (*walk) {
     const auto start = measure::Instant(*last) + std::chrono::hours(6);
-    return writeFile(asked.to, sample::nmeaOf(crew.walkOver(
-                                   asked.green, sample::tablets()[0], start, asked.seed)));
+    return writeFile(asked.to, sample::nmeaOf(crew.walkOver(asked.green, sample::tablets()[0],
+                                                            start, asked.seed)));
   }
   return recordDay(crew, asked);
 }

@@ -137,16 +137,27 @@ Milestones Season::milestones(Story story) {
       days.filledSown = 9;
       days.up = 22;
       break;
-    case Story::sownFailed: days.filledSown = 14; break;
-    case Story::sownWaiting: days.filledSown = 37; break;
-    case Story::sownDue: days.filledSown = 29; break;
+    case Story::sownFailed:
+      days.filledSown = 14;
+      break;
+    case Story::sownWaiting:
+      days.filledSown = 37;
+      break;
+    case Story::sownDue:
+      days.filledSown = 29;
+      break;
     case Story::sownWashedOut:
       days.filledSown = 33;
       days.washedAgain = secondStormDay + 1;
       break;
-    case Story::hungry: days.fed = 30; break;
-    case Story::markedTwice: days.joined = 19; break;
-    default: break;
+    case Story::hungry:
+      days.fed = 30;
+      break;
+    case Story::markedTwice:
+      days.joined = 19;
+      break;
+    default:
+      break;
   }
   return days;
 }
@@ -170,7 +181,8 @@ TrueSize Season::sizeOn(const TruePatch& patch, int day) const {
       width_m = std::max(width_m, patch.width_m) * 1.12;
       depth_mm = std::max(patch.depth_mm, 9.0);
     }
-    if (days.up >= 0 && past > days.up) covered = 1.0 / (1.0 + std::exp((days.up + 16 - past) / 4.0));
+    if (days.up >= 0 && past > days.up)
+      covered = 1.0 / (1.0 + std::exp((days.up + 16 - past) / 4.0));
   }
   if (length_m <= 0.0 || width_m <= 0.0) return size;
   size.open = true;

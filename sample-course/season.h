@@ -26,22 +26,22 @@ struct Weather {
 
 /// What a patch is there for in the story; decides what happens to it.
 enum class Story {
-  leftAlone,      ///< closes from its edge, or does not make it
-  closes,         ///< small enough to close within the season
-  washedTwice,    ///< washed, filled and sown, washed again by both storms
-  dugTwice,       ///< dug, raked back, dug again
-  sownUp,         ///< sown, came up
-  sownFailed,     ///< sown, never came up
-  sownWaiting,    ///< sown a few days ago
-  sownDue,        ///< sown long enough ago to be due
-  sownWashedOut,  ///< sown, and the second storm took the seed
-  stalls,         ///< the edge stands still
-  grows,          ///< gets larger
-  stormDamage,    ///< new after the second storm
-  hungry,         ///< off colour, fed once
-  seenOnce,       ///< marked in passing, never measured
-  markedTwice,    ///< two tablets mark it on one morning; later joined
-  markedTwiceOpen ///< the same, and nobody has said so yet
+  leftAlone,       ///< closes from its edge, or does not make it
+  closes,          ///< small enough to close within the season
+  washedTwice,     ///< washed, filled and sown, washed again by both storms
+  dugTwice,        ///< dug, raked back, dug again
+  sownUp,          ///< sown, came up
+  sownFailed,      ///< sown, never came up
+  sownWaiting,     ///< sown a few days ago
+  sownDue,         ///< sown long enough ago to be due
+  sownWashedOut,   ///< sown, and the second storm took the seed
+  stalls,          ///< the edge stands still
+  grows,           ///< gets larger
+  stormDamage,     ///< new after the second storm
+  hungry,          ///< off colour, fed once
+  seenOnce,        ///< marked in passing, never measured
+  markedTwice,     ///< two tablets mark it on one morning; later joined
+  markedTwiceOpen  ///< the same, and nobody has said so yet
 };
 
 struct TruePatch {
@@ -52,8 +52,8 @@ struct TruePatch {
   geo::LocalPoint middle;
   double length_m = 0.0;
   double width_m = 0.0;
-  bool round = true;       ///< an oval; else a strip
-  double depth_mm = 0.0;   ///< 0: no hole
+  bool round = true;      ///< an oval; else a strip
+  double depth_mm = 0.0;  ///< 0: no hole
   int bornDay = 0;
   double creep_mm_d = 0.0;
 };

@@ -60,13 +60,12 @@ std::string nmeaOf(const std::vector<geo::Fix>& fixes) {
     const auto place = nmeaAngle(fix.position.latitude_deg, 2, 'N', 'S') + "," +
                        nmeaAngle(fix.position.longitude_deg, 3, 'E', 'W');
     const double sigma_m = fix.accuracy_m.value_or(3.0);
-    log += sentence(fmt::format("GPRMC,{},A,{},,,{:02}{:02}{:02},,,A", time, place,
-                                static_cast<unsigned>(day.day()),
-                                static_cast<unsigned>(day.month()),
-                                static_cast<int>(day.year()) % 100));
+    log += sentence(fmt::format(
+        "GPRMC,{},A,{},,,{:02}{:02}{:02},,,A", time, place, static_cast<unsigned>(day.day()),
+        static_cast<unsigned>(day.month()), static_cast<int>(day.year()) % 100));
     log += sentence(fmt::format("GPGGA,{},{},1,09,0.9,2.0,M,42.0,M,,", time, place));
-    log += sentence(fmt::format("GPGST,{},,,,,{:.2f},{:.2f},{:.2f}", time, sigma_m, sigma_m,
-                                2.0 * sigma_m));
+    log += sentence(
+        fmt::format("GPGST,{},,,,,{:.2f},{:.2f},{:.2f}", time, sigma_m, sigma_m, 2.0 * sigma_m));
   }
   return log;
 }
