@@ -19,7 +19,7 @@ Result<Journal> openFolder(const std::string& directory, Missing missing, Fold& 
                            JournalOptions options = {});
 
 /// Replaces the directory's key by a new one and lets the journal write on under it.
-Result<void> renewOrigin(Journal& journal, const std::string& directory,
-                         std::string_view reason, std::int64_t wall_ms);
+Result<void> renewOrigin(Journal& journal, const std::string& directory, std::string_view reason,
+                         std::int64_t wall_ms);
 
 }  // namespace swardwalk::journal

@@ -55,9 +55,9 @@ struct Record {
   std::uint64_t number = 0;   ///< 1, 2, 3 … within its origin (J3)
   std::uint64_t counter = 0;  ///< Lamport: one more than the highest that was seen
   Draft content;
-  Digest bodyDigest{};        ///< of the body; outlives an erased body
+  Digest bodyDigest{};  ///< of the body; outlives an erased body
   Digest digest{};
-  bool erased = false;        ///< the body was erased on request; `content.body` is empty
+  bool erased = false;  ///< the body was erased on request; `content.body` is empty
 };
 
 /// Names the frozen limit that a record's number, counter or content breaks, in words;

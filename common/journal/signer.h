@@ -23,11 +23,15 @@ class Signer {
   static Result<Signer> read(const std::string& file);
   /// Writes the key durably to a file that must not exist yet.
   Result<void> write(const std::string& file) const;
+  /// The same, in the place of the key that is there.
+  Result<void> replace(const std::string& file) const;
 
   const OriginKey& origin() const { return origin_; }
   Signature signHead(const CourseId& course, const Head& head) const;
 
  private:
+  std::string text() const;
+
   Seed seed_;
   OriginKey origin_;
   std::array<std::uint8_t, 64> secret_;
