@@ -1,11 +1,14 @@
 #pragma once
 
 #include <optional>
-#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "common/geo/inset_curve.h"
+#include "common/infill/cover_forecast.h"
+#include "common/infill/creep_fit.h"
+#include "common/infill/edge_forecast.h"
 #include "common/measure/measured.h"
 #include "common/turf/kind.h"
 #include "common/turf/species.h"
@@ -14,66 +17,85 @@
 /// the same for all inputs of a call (fractions allowed).
 namespace swardwalk::infill {
 
-struct SizeSeen {
-  double day = 0.0;
-  measure::Measured area_m2;
-};
-
 enum class Verdict { closing, closed, stalled, growing, waitingForSeed, feed, cannotSayYet };
+
+/// As the answers write it: "waiting for seed".
 std::string_view word(Verdict verdict);
 
-/// What is known before the first sighting: edge creep as the middle and the ends of
-/// the central 80 %.
-struct CreepPrior {
-  turf::Range creep_mm_d;
-};
+/// A patch counts as closed once its last size is under this share of its largest.
+inline constexpr double closedShare = 0.05;
+
+/// Stalled needs this many sizes over this long (contract.md).
+inline constexpr int stalledSizes = 3;
+inline constexpr double stalledSpan_d = 14.0;
 
 /// Everything about one patch that its forecast depends on. Sightings are those of the
-/// current chapter, by time; earlier chapters only count in `chapter`.
+/// current chapter, in any order; earlier chapters only count in `chapter`. Sizes that
+/// are no numbers or negative are left out.
 struct PatchHistory {
   turf::Kind kind = turf::Kind::bare;
   int chapter = 1;
-  std::vector<SizeSeen> sizes;              ///< of this chapter
-  int sightings = 0;                        ///< of all, with or without a size
-  std::optional<double> closedDay;          ///< somebody said that it is closed
-  std::optional<double> sownDay;            ///< last sowing of this chapter
-  std::optional<double> upDay;              ///< it was seen up
-  std::optional<turf::Range> daysUntilUp;   ///< from sowing, at the temperature of now
+  std::vector<SizeSeen> sizes;             ///< of this chapter
+  int sightings = 0;                       ///< of all, with or without a size
+  std::optional<double> closedDay;         ///< somebody said that it is closed
+  std::optional<double> sownDay;           ///< last sowing of this chapter
+  std::optional<double> upDay;             ///< it was seen up
+  std::optional<turf::Range> daysUntilUp;  ///< from sowing, at the temperature of now
   std::optional<turf::Range> sownToPuttable_d;
   std::optional<double> turfedDay;
-  const geo::InsetCurve* curve = nullptr;   ///< of the largest outline of this chapter; else an ellipse
-  std::optional<CreepPrior> prior;          ///< absent: no species known
+  const geo::InsetCurve* curve = nullptr;  ///< of the largest outline of this chapter; else a disc
+  std::optional<CreepPrior> prior;         ///< absent: no species known, or too cold
   double today = 0.0;
-  double puttableAfterTouching_d = 14.0;    ///< knit and at height (see PUTTABLE in DEVELOPERS.md)
+  double puttableAfterTouching_d = knitAfterTouching_d;  ///< knit and at height
 };
 
 struct PatchForecast {
   Verdict verdict = Verdict::cannotSayYet;
-  std::string model;  ///< "edge creep", "cover", or "none"
+  std::string model = "none";  ///< "edge creep", "cover", or "none"
   int chapter = 1;
   int sightings = 0;
-  std::optional<measure::Measured> area_m2;          ///< last seen
-  std::optional<double> largestArea_m2;              ///< of the chapter
+  std::optional<measure::Measured> area_m2;  ///< last seen
+  std::optional<double> largestArea_m2;      ///< of the chapter
   std::optional<measure::Measured> creep_mm_d;
-  std::optional<double> shareClosed;                 ///< 0..1 of the largest area
-  std::optional<double> closesDay;                   ///< median
-  std::optional<double> closesEarliestDay;           ///< central 80 %
-  std::optional<double> closesLatestDay;
-  std::optional<double> puttableDay;
-  bool fromPriorOnly = false;
-  double sightingSpan_d = 0.0;
+  std::optional<double> shareClosed;        ///< 0..1 of the largest area
+  std::optional<double> closesDay;          ///< median; the day itself for a closed one
+  std::optional<double> closesEarliestDay;  ///< central 80 %
+  std::optional<double> closesLatestDay;    ///< absent beyond ten years
+  std::optional<double> puttableDay;        ///< median
+  bool fromPriorOnly = false;               ///< no two sizes half a day apart yet
+  double sightingSpan_d = 0.0;              ///< from the first size to the last
+
   /// Left to itself: the curve to draw, day and area, with the 80 % band.
-  struct CurvePoint { double day; double area_m2; double low_m2; double high_m2; };
+  struct CurvePoint {
+    double day = 0.0;
+    double area_m2 = 0.0;
+    double low_m2 = 0.0;
+    double high_m2 = 0.0;
+  };
   std::vector<CurvePoint> curve;
+
+  // What the dates were read from.
+  std::optional<EdgeForecast> edge;    ///< the gap closes from its edge
+  std::optional<CoverForecast> cover;  ///< it was sown or turfed
+  std::vector<double> closesDays;      ///< equally likely, ascending; infinite: not in ten years
+  std::vector<double> puttableDays;    ///< likewise
 };
 
+/// The forecast of one patch. A sown patch closes by its seed or from its edge, whichever
+/// is first. Stalled and growing ones get no date: stalled, with 14 days and three sizes,
+/// where the central 80 % of the creep fitted without prior contains 0; growing where it
+/// lies below 0, with fewer sizes or days only where its 95 % does (two tape readings a
+/// day apart differ by more than grass moves). Hungry ones are fed.
 PatchForecast forecastPatch(const PatchHistory& history);
 
-/// Chance that this patch is puttable on `day`: 0..1; nothing where nothing can be said.
+/// Chance that this patch is puttable on `day`: 0..1; nothing where nothing can be said
+/// (stalled, growing, hungry, or not enough known).
 std::optional<double> probabilityPuttable(const PatchForecast& forecast, double day);
 
-/// Area that is expected to be open on `day`, quantile `share` of the forecast's creep
-/// distribution (0.5 is the median; larger is slower creep, more open area).
+/// Area that is expected to be open on `day`, quantile `share` (0 < share < 1) of the
+/// forecast (0.5 is the median; larger is slower creep, more open area). As last seen
+/// where nothing can be said; nothing where no size was seen, or for a hungry patch.
+/// `history` is the one that the forecast was made from.
 std::optional<double> openArea_m2(const PatchForecast& forecast, const PatchHistory& history,
                                   double day, double share);
 

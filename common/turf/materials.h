@@ -33,9 +33,9 @@ struct SeedLot {
 
 struct Feed {
   std::string name;
-  std::optional<double> nitrogen_percent;    ///< N
-  std::optional<double> phosphate_percent;   ///< P2O5
-  std::optional<double> potash_percent;      ///< K2O
+  std::optional<double> nitrogen_percent;   ///< N
+  std::optional<double> phosphate_percent;  ///< P2O5
+  std::optional<double> potash_percent;     ///< K2O
   std::optional<double> labelRate_g_m2;
   std::optional<double> ceiling_g_m2;
   std::optional<double> solubleNitrogenShare;  ///< 0..1
