@@ -36,4 +36,12 @@ Measured sum(std::span<const Measured> terms);
 /// distribution about `value`, u = (high - low) / sqrt(12) (GUM 4.3.7).
 Measured inRange(double value, double low, double high);
 
+/// Standard uncertainty of y = f(x1..xn) with correlated inputs, first order (GUM 5.2.2):
+/// `sensitivities` are the partial derivatives, `correlations` the n x n matrix of
+/// correlation coefficients row by row (ones on its diagonal). All spans must fit n.
+/// Unknown where an input's uncertainty is.
+std::optional<double> propagated_u(std::span<const double> sensitivities,
+                                   std::span<const std::optional<double>> uncertainties,
+                                   std::span<const double> correlations);
+
 }  // namespace swardwalk::measure
