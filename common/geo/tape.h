@@ -17,8 +17,12 @@ enum class TapeForm { ellipse, rectangle, triangle };
 measure::Measured tapeArea_m2(TapeForm form, double length_m, double width_m, double edge_u_m);
 
 /// Area from a counting frame on one patch: `squaresBare` of `squares` are bare in a
-/// frame of `frame_m2`. Each square counts by more than half of it bare; the
-/// uncertainty is that of the edge along the counted blob's boundary.
+/// frame of `frame_m2`. Each square counts by more than half of it bare. The uncertainty
+/// is that of the edge of a round blob of that area, as by tape, and, independent of it,
+/// that of the squares which the blob's boundary cuts: their bare shares were rounded to
+/// 0 or 1 (rectangular, 1/12 of a square each; GUM 4.3.7). A count of 0 is uncertain by
+/// the half square that may have gone unseen. `squares` and `frame_m2` above 0,
+/// `squaresBare` 0 to `squares`.
 measure::Measured frameArea_m2(int squaresBare, int squares, double frame_m2, double edge_u_m);
 
 /// The form as a ring about the plane's origin, length along east; an ellipse has

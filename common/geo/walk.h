@@ -26,7 +26,7 @@ struct WalkSettings {
 
 /// An outline that was walked, with what became of its fixes.
 struct WalkedOutline {
-  LocalShape shape;          ///< on `plane`; empty where nothing was enclosed
+  LocalShape shape;  ///< on `plane`; empty where nothing was enclosed
   LocalPlane plane;
   measure::Measured area_m2;
   measure::Measured perimeter_m;
