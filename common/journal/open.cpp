@@ -62,8 +62,10 @@ void setUp(SQLite::Database& database, const JournalOptions& options) {
   // 8 MiB: bounded, and enough for the inner pages of a large journal.
   database.exec("PRAGMA cache_size = -8192");
   if (options.readOnly) return;
-  if (database.execAndGet("PRAGMA journal_mode").getString() != "wal" &&
-      database.execAndGet("PRAGMA journal_mode = WAL").getString() != "wal")
+  // Two steps: the answer to the first keeps a read open, in which the mode can't change.
+  std::string mode = database.execAndGet("PRAGMA journal_mode").getString();
+  if (mode != "wal") mode = database.execAndGet("PRAGMA journal_mode = WAL").getString();
+  if (mode != "wal")
     throw SQLite::Exception("write-ahead logging is not possible here", SQLITE_IOERR);
   // FULL syncs the log at every commit: a record that was acknowledged is durable (J2).
   database.exec(options.durability == Durability::full ? "PRAGMA synchronous = FULL"
