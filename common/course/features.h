@@ -97,10 +97,10 @@ struct Sighting {
   std::string label;
   turf::Kind kind = turf::Kind::bare;
   measure::Instant seen;
-  std::string green;                           ///< as entered; empty: by position
-  geo::GlobeShape outline;                     ///< empty: a point or nothing
+  std::string green;        ///< as entered; empty: by position
+  geo::GlobeShape outline;  ///< empty: a point or nothing
   std::optional<geo::Position> point;
-  std::optional<measure::Measured> area_m2;    ///< as entered; u absent where not given
+  std::optional<measure::Measured> area_m2;  ///< as entered; u absent where not given
   std::optional<TapeSize> tape;
   std::optional<FrameCount> frame;
   double edge_u_m = geo::defaultEdge_u_m;

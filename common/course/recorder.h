@@ -33,7 +33,8 @@ class Recorder {
   void clockIs(journal::ClockSource source, std::int64_t offset_ms);
 
   Result<journal::Record> sighting(const Sighting& sighting);
-  /// The raw fixes of a walked outline are kept beside it (Q2).
+  /// The raw fixes of a walked outline are kept beside it (Q2); of a very long walk as many
+  /// as fit into one record, evenly.
   Result<journal::Record> walkedSighting(const Sighting& sighting,
                                          const std::vector<geo::Fix>& fixes);
   Result<journal::Record> closed(const Closed& closed);
@@ -48,10 +49,13 @@ class Recorder {
   Result<journal::Record> withdraw(const journal::Digest& record, std::string_view why);
   /// Says that an origin may be believed (X5).
   Result<journal::Record> accept(const journal::OriginKey& origin);
-  /// Any other feature, as the course file writes it.
+  /// Any other feature, as the course file writes it: nothing is added to the body.
   Result<journal::Record> feature(std::string_view type, const boost::json::object& body);
 
  private:
+  /// Adds the pen's author and device.
+  Result<journal::Record> signedFeature(std::string_view type, boost::json::object body);
+
   journal::Journal* journal_;
   Pen pen_;
   Clock clock_;

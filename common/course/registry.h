@@ -20,11 +20,15 @@ struct RecordType {
   int version = 1;            ///< the newest that this build reads
   bool inCourseFile = false;  ///< a role of the course file, too
   enum class Sort { named, event, keeping } sort = Sort::event;
-  std::string_view what;      ///< one sentence, for FORMAT.md's table
+  std::string_view what;  ///< one sentence, for FORMAT.md's table
   /// Says what is wrong with geometry and properties (rule J6), or nothing.
   std::optional<Failure> (*check)(const boost::json::object& body) = nullptr;
   /// What it is about: patch, green or the thing's name.
   std::string (*subject)(const boost::json::object& body) = nullptr;
+  /// What a named thing is told apart by within its type; nullptr for others.
+  std::string (*nameKey)(const boost::json::object& body) = nullptr;
+  /// The property that holds an event's moment; empty: it has none, or a day.
+  std::string_view moment;
 };
 
 /// All types, in the order of the table.
@@ -33,8 +37,12 @@ const std::vector<RecordType>& recordTypes();
 /// The type with this name, or nullptr.
 const RecordType* findType(std::string_view type);
 
-/// Checks a body and makes the draft of a record from it; author, clock and wall_ms are
-/// the caller's to fill in. Fails with `invalid`, in words.
+/// Separates the parts of a name key.
+inline constexpr char keySeparator = '\x1f';
+
+/// Checks a body, also against what only this machine knows (which time zones there
+/// are: the fold leaves that out, since machines differ), and makes the draft of a record from it;
+/// author, clock and wall_ms are the caller's to fill in. Fails with `invalid`, in words.
 Result<journal::Draft> draftOf(std::string_view type, const boost::json::object& body);
 
 /// Digest of type, geometry and properties with keys sorted and numbers in one form:

@@ -12,9 +12,9 @@ namespace swardwalk::course {
 
 /// One patch with everything that happened to it, each list by time.
 struct Patch {
-  std::string id;      ///< identity across files and devices; the smallest of joined ones
-  std::string label;   ///< what people read; of the last sighting that gives one
-  std::string green;   ///< entered, else by position; empty where neither is known
+  std::string id;     ///< identity across files and devices; the smallest of joined ones
+  std::string label;  ///< what people read; of the last sighting that gives one
+  std::string green;  ///< entered, else by position; empty where neither is known
   Zone zone = Zone::green;
   turf::Kind kind = turf::Kind::bare;  ///< of the last sighting
   std::vector<std::string> joined;     ///< other identities that were joined to it

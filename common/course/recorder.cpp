@@ -1,0 +1,121 @@
+#include "common/course/recorder.h"
+
+#include <boost/json.hpp>
+#include <cassert>
+
+#include "common/course/checks.h"
+#include "common/course/json.h"
+#include "common/course/registry.h"
+#include "common/course/write_features.h"
+
+namespace swardwalk::course {
+
+namespace json = boost::json;
+
+namespace {
+
+/// Adds who wrote it where the body does not say so itself.
+void sign(json::object& body, const Pen& pen) {
+  json::object& properties = body["properties"].as_object();
+  if (!pen.authorName.empty()) properties.emplace("author", pen.authorName);
+  if (!pen.device.empty()) properties.emplace("device", pen.device);
+}
+
+json::object keeping(std::string_view key, std::string_view value) {
+  return {{"geometry", nullptr}, {"properties", json::object{{key, value}}}};
+}
+
+}  // namespace
+
+Recorder::Recorder(journal::Journal& journal, Pen pen, Clock clock)
+    : journal_(&journal), pen_(std::move(pen)), clock_(std::move(clock)) {}
+
+void Recorder::clockIs(journal::ClockSource source, std::int64_t offset_ms) {
+  clockSource_ = source;
+  clockOffset_ms_ = offset_ms;
+}
+
+Result<journal::Record> Recorder::feature(std::string_view type, const json::object& body) {
+  auto draft = draftOf(type, body);
+  if (!draft) return tl::unexpected(std::move(draft.error()));
+  draft->author = pen_.author;
+  draft->wall_ms = clock_();
+  draft->clockSource = clockSource_;
+  draft->clockOffset_ms = clockSource_ == journal::ClockSource::none ? 0 : clockOffset_ms_;
+  auto records = journal_->append({&*draft, 1});
+  if (!records) return tl::unexpected(std::move(records.error()));
+  assert(!records->empty());
+  return std::move(records->back());
+}
+
+Result<journal::Record> Recorder::signedFeature(std::string_view type, json::object body) {
+  sign(body, pen_);
+  return feature(type, body);
+}
+
+Result<journal::Record> Recorder::sighting(const Sighting& sighting) {
+  return signedFeature("sighting", bodyOf(sighting));
+}
+
+Result<journal::Record> Recorder::walkedSighting(const Sighting& sighting,
+                                                 const std::vector<geo::Fix>& fixes) {
+  json::object body = bodyOf(sighting);
+  if (!fixes.empty()) {
+    // The pen's names take a little room, too.
+    const std::size_t taken = writeJson(body).size() + 4 * limits::nameCharacters * 2 + 64;
+    const std::size_t room =
+        journal::limits::bodyBytes > taken ? journal::limits::bodyBytes - taken : 0;
+    body["properties"].as_object()["fixes"] = fixesOf(fixes, room);
+  }
+  return signedFeature("sighting", std::move(body));
+}
+
+Result<journal::Record> Recorder::closed(const Closed& closed) {
+  return signedFeature("closed", bodyOf(closed));
+}
+
+Result<journal::Record> Recorder::repair(const Repair& repair) {
+  return signedFeature("repair", bodyOf(repair));
+}
+
+Result<journal::Record> Recorder::cameUp(const CameUp& cameUp) {
+  return signedFeature("came_up", bodyOf(cameUp));
+}
+
+Result<journal::Record> Recorder::choice(const Choice& choice) {
+  return signedFeature("choice", bodyOf(choice));
+}
+
+Result<journal::Record> Recorder::round(const Round& round) {
+  return signedFeature("round", bodyOf(round));
+}
+
+Result<journal::Record> Recorder::join(const Join& join) {
+  return signedFeature("join", bodyOf(join));
+}
+
+Result<journal::Record> Recorder::water(std::string_view type, const Water& water) {
+  return signedFeature(type, bodyOf(water));
+}
+
+Result<journal::Record> Recorder::temperature(const Temperature& temperature) {
+  return signedFeature("temperature", bodyOf(temperature));
+}
+
+Result<journal::Record> Recorder::withdraw(const journal::Digest& record, std::string_view why) {
+  json::object body = keeping("record", journal::hex(record));
+  if (!why.empty()) body["properties"].as_object()["why"] = why;
+  return signedFeature("withdraw", std::move(body));
+}
+
+Result<journal::Record> Recorder::accept(const journal::OriginKey& origin) {
+  return signedFeature("accept", keeping("origin", journal::hex(origin)));
+}
+
+std::string newPatchId(const std::function<void(std::uint8_t*, std::size_t)>& random) {
+  std::array<std::uint8_t, 16> bytes;
+  random(bytes.data(), bytes.size());
+  return journal::hex(bytes);
+}
+
+}  // namespace swardwalk::course
