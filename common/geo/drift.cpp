@@ -1,0 +1,50 @@
+#include "common/geo/drift.h"
+
+#include <cassert>
+#include <cmath>
+
+namespace swardwalk::geo {
+
+double driftVariance(std::span<const LocalPoint> gradient, std::span<const TimedError> errors,
+                     double errorTime_s) {
+  assert(gradient.size() == errors.size() && errorTime_s > 0.0);
+  double variance = 0.0;
+  LocalPoint earlier;  // sum over j < i of u_j g_j exp(-(t_i - t_j) / errorTime)
+  for (std::size_t i = 0; i < errors.size(); ++i) {
+    if (i > 0) {
+      const double fade = std::exp((errors[i - 1].time_s - errors[i].time_s) / errorTime_s);
+      const double u_m = errors[i - 1].u_m;
+      earlier.east_m = fade * (earlier.east_m + u_m * gradient[i - 1].east_m);
+      earlier.north_m = fade * (earlier.north_m + u_m * gradient[i - 1].north_m);
+    }
+    const double east = errors[i].u_m * gradient[i].east_m;
+    const double north = errors[i].u_m * gradient[i].north_m;
+    variance += east * (east + 2.0 * earlier.east_m) + north * (north + 2.0 * earlier.north_m);
+  }
+  return variance;
+}
+
+double secondOrderAreaVariance(std::span<const TimedError> errors, double errorTime_s) {
+  assert(errorTime_s > 0.0);
+  const std::size_t size = errors.size();
+  if (size < 3) return 0.0;
+  // The area's second-order part is the sum over edges of (e_i n_k - e_k n_i) / 2, k
+  // being the next; two edges i-k and j-l have the covariance
+  // (S_ij S_kl - S_il S_kj) / 2, which is 0 for two apart in a row.
+  const TimedError& first = errors.front();
+  const TimedError& last = errors.back();
+  const double whole = std::exp((first.time_s - last.time_s) / errorTime_s);
+  const double ends = first.u_m * last.u_m;
+  double variance = 0.5 * ends * ends * (1.0 - whole * whole);
+  for (std::size_t i = 0; i + 1 < size; ++i) {
+    const double fade = std::exp((errors[i].time_s - errors[i + 1].time_s) / errorTime_s);
+    const double pair = errors[i].u_m * errors[i + 1].u_m;
+    variance += 0.5 * pair * pair * (1.0 - fade * fade);
+    // With the closing edge, twice for the symmetric covariance: exponents of the two
+    // products are the whole walk plus and minus this step.
+    variance += ends * pair * whole * (fade - 1.0 / fade);
+  }
+  return variance;
+}
+
+}  // namespace swardwalk::geo

@@ -1,0 +1,104 @@
+#include "common/geo/thinning.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "common/geo/outline.h"
+
+namespace swardwalk::geo {
+namespace {
+
+double squaredDistance(LocalPoint point, LocalPoint a, LocalPoint b) {
+  const double east = b.east_m - a.east_m;
+  const double north = b.north_m - a.north_m;
+  const double length2 = east * east + north * north;
+  double share = 0.0;
+  if (length2 > 0.0) {
+    share = ((point.east_m - a.east_m) * east + (point.north_m - a.north_m) * north) / length2;
+    share = std::clamp(share, 0.0, 1.0);
+  }
+  const double offEast = point.east_m - a.east_m - share * east;
+  const double offNorth = point.north_m - a.north_m - share * north;
+  return offEast * offEast + offNorth * offNorth;
+}
+
+std::size_t pointsOf(const LocalShape& shape) {
+  std::size_t count = 0;
+  for (const LocalPolygon& polygon : shape) {
+    count += polygon.outer.size();
+    for (const LocalRing& hole : polygon.holes) count += hole.size();
+  }
+  return count;
+}
+
+std::size_t farthestFrom(const LocalRing& ring, std::size_t from) {
+  std::size_t farthest = from;
+  double most = -1.0;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const double distance2 = squaredDistance(ring[i], ring[from], ring[from]);
+    if (distance2 > most) {
+      most = distance2;
+      farthest = i;
+    }
+  }
+  return farthest;
+}
+
+}  // namespace
+
+LocalRing thinned(const LocalRing& ring, double tolerance_m) {
+  const std::size_t size = ring.size();
+  if (size <= 3) return ring;
+  // Two points far apart are kept for certain; between them each way round.
+  const std::size_t first = farthestFrom(ring, 0);
+  const std::size_t second = farthestFrom(ring, first);
+  std::vector<bool> kept(size, false);
+  kept[first] = kept[second] = true;
+  std::vector<std::pair<std::size_t, std::size_t>> open = {
+      {std::min(first, second), std::max(first, second)},
+      {std::max(first, second), std::min(first, second) + size}};
+  while (!open.empty()) {
+    const auto [from, to] = open.back();
+    open.pop_back();
+    double most = -1.0;
+    std::size_t at = from;
+    for (std::size_t i = from + 1; i < to; ++i) {
+      const double off2 = squaredDistance(ring[i % size], ring[from % size], ring[to % size]);
+      if (off2 > most) {
+        most = off2;
+        at = i;
+      }
+    }
+    if (most <= tolerance_m * tolerance_m) continue;
+    kept[at % size] = true;
+    open.emplace_back(from, at);
+    open.emplace_back(at, to);
+  }
+  LocalRing result;
+  for (std::size_t i = 0; i < size; ++i) {
+    if (kept[i]) result.push_back(ring[i]);
+  }
+  return result.size() >= 3 ? result : ring;
+}
+
+LocalShape thinnedTo(const LocalShape& shape, std::size_t mostPoints) {
+  if (pointsOf(shape) <= mostPoints) return shape;
+  double tolerance_m = 0.0;
+  for (const LocalPolygon& polygon : shape) tolerance_m += 1e-5 * perimeter_m(polygon);
+  LocalShape result = shape;
+  // The bound on the tolerance ends the search for shapes of very many small parts.
+  for (int doubling = 0; doubling < 16 && pointsOf(result) > mostPoints; ++doubling) {
+    result.clear();
+    for (const LocalPolygon& polygon : shape) {
+      result.push_back({thinned(polygon.outer, tolerance_m), {}});
+      for (const LocalRing& hole : polygon.holes) {
+        result.back().holes.push_back(thinned(hole, tolerance_m));
+      }
+    }
+    tolerance_m *= 2.0;
+  }
+  return result;
+}
+
+}  // namespace swardwalk::geo
