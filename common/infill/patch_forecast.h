@@ -38,7 +38,7 @@ struct PatchHistory {
   std::vector<SizeSeen> sizes;             ///< of this chapter
   int sightings = 0;                       ///< of all, with or without a size
   std::optional<double> closedDay;         ///< somebody said that it is closed
-  std::optional<double> sownDay;           ///< last sowing of this chapter
+  std::optional<double> sownDay;           ///< last sowing of this chapter, unless washed out
   std::optional<double> upDay;             ///< it was seen up
   std::optional<turf::Range> daysUntilUp;  ///< from sowing, at the temperature of now
   std::optional<turf::Range> sownToPuttable_d;

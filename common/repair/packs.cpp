@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numeric>
 #include <vector>
@@ -9,9 +10,12 @@
 namespace swardwalk::repair {
 namespace {
 
-// Beyond this many steps of the pack sizes' common measure the largest pack takes the
-// bulk of the order first; what is left is then still solved exactly.
-constexpr long long mostSteps = 100'000;
+// Two tons to the gram. Beyond this many steps of the pack sizes' common measure the
+// largest pack takes the bulk of the order first, and only the rest is solved exactly.
+constexpr long long mostSteps = 2'000'000;
+
+// Nobody sells more; the largest are kept.
+constexpr std::size_t mostPackSizes = 32;
 
 std::vector<long long> packGrams(const turf::Packs& packs) {
   std::vector<long long> grams;
@@ -20,17 +24,18 @@ std::vector<long long> packGrams(const turf::Packs& packs) {
   }
   std::sort(grams.begin(), grams.end(), std::greater<>());
   grams.erase(std::unique(grams.begin(), grams.end()), grams.end());
+  if (grams.size() > mostPackSizes) grams.resize(mostPackSizes);
   return grams;
 }
 
 // Fewest packs for every exact amount up to the last step; the pack chosen for each, the
 // larger among equals, so that walking back from an amount gives its packs.
-std::vector<std::size_t> cheapest(const std::vector<long long>& steps, long long missing,
-                                  long long& reached) {
+std::vector<std::uint8_t> cheapest(const std::vector<long long>& steps, long long missing,
+                                   long long& reached) {
   constexpr int none = std::numeric_limits<int>::max();
   const auto last = static_cast<std::size_t>(missing + steps.front());
   std::vector<int> fewest(last + 1, none);
-  std::vector<std::size_t> pack(last + 1, 0);
+  std::vector<std::uint8_t> pack(last + 1, 0);
   fewest[0] = 0;
   for (std::size_t amount = 1; amount <= last; ++amount) {
     for (std::size_t i = 0; i < steps.size(); ++i) {
@@ -38,7 +43,7 @@ std::vector<std::size_t> cheapest(const std::vector<long long>& steps, long long
       if (step > amount || fewest[amount - step] == none) continue;
       if (fewest[amount - step] + 1 < fewest[amount]) {
         fewest[amount] = fewest[amount - step] + 1;
-        pack[amount] = i;
+        pack[amount] = static_cast<std::uint8_t>(i);
       }
     }
   }
@@ -60,7 +65,7 @@ std::vector<int> countsFor(const std::vector<long long>& grams, long long missin
     missing -= many * steps.front();
   }
   long long amount = 0;
-  const std::vector<std::size_t> pack = cheapest(steps, missing, amount);
+  const std::vector<std::uint8_t> pack = cheapest(steps, missing, amount);
   while (amount > 0) {
     const std::size_t chosen = pack[static_cast<std::size_t>(amount)];
     ++counts[chosen];

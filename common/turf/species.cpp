@@ -279,10 +279,12 @@ const Species* findSpecies(std::string_view name) {
 std::optional<Range> daysUp(const Species& grass, double mean_c) {
   if (tooCold(grass, mean_c)) return std::nullopt;
   const Range& a = grass.daysUpAt10_c;
+  const double best = daysAt(mean_c, a.best, grass.daysUpAt15_c.best, grass.daysUpAt20_c.best);
+  // In the cold the ends keep their ratio to the best: each on its own line would cross it.
+  if (mean_c < 10.0) return best / a.best * a;
   const Range& b = grass.daysUpAt15_c;
   const Range& c = grass.daysUpAt20_c;
-  return Range{daysAt(mean_c, a.best, b.best, c.best), daysAt(mean_c, a.low, b.low, c.low),
-               daysAt(mean_c, a.high, b.high, c.high)};
+  return Range{best, daysAt(mean_c, a.low, b.low, c.low), daysAt(mean_c, a.high, b.high, c.high)};
 }
 
 std::optional<Range> daysUpFor(const Species& grass, std::optional<double> mean_c) {

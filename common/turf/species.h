@@ -45,9 +45,9 @@ std::span<const Species> allSpecies();
 const Species* findSpecies(std::string_view name);
 
 /// Days from sowing until it is up at a daily mean. The pace (1/days) runs in straight
-/// lines between 10, 15 and 20 C and on below 10 C, which is the thermal-time law
-/// days = sum / (mean - base); held above 20 C. Nothing below `coldestGrows_c` and for
-/// a mean that is no number.
+/// lines between 10, 15 and 20 C; below 10 C the best goes on along its line, which is the
+/// thermal-time law days = sum / (mean - base), and the range with it; held above 20 C. Nothing
+/// below `coldestGrows_c` and for a mean that is no number.
 std::optional<Range> daysUp(const Species& species, double mean_c);
 
 /// The same where the daily mean may be unknown: then the best value at 15 C, the low
