@@ -11,6 +11,9 @@ namespace {
 constexpr double longestDrift_d = 365.0;
 constexpr double furthest_d = 3650.0;
 
+// std::hypot guards against numbers that no green has, at ten times the time.
+double inSquares(double a, double b) { return std::sqrt(a * a + b * b); }
+
 // One quantile of the edge's place; what does not depend on the day is computed once.
 class Track {
  public:
@@ -29,9 +32,9 @@ class Track {
       drift = z_ * drift_per_month * std::sqrt(std::min(ahead_d, longestDrift_d) / month_d / 3.0) *
               (ahead_d / time_d);
     }
-    const double log = std::hypot(logOff_, drift);
+    const double log = inSquares(logOff_, drift);
     const double creep_mm_d = middle_mm_d_ * std::exp(slow_ ? -log : log);
-    const double off_mm = std::hypot(z_ * edge_.inset_u_mm, time_d * (creep_mm_d - middle_mm_d_));
+    const double off_mm = inSquares(z_ * edge_.inset_u_mm, time_d * (creep_mm_d - middle_mm_d_));
     const double on_mm = edge_.inset_mm + time_d * middle_mm_d_;
     return slow_ ? on_mm - off_mm : on_mm + off_mm;
   }

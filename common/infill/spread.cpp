@@ -9,6 +9,12 @@
 namespace swardwalk::infill {
 namespace {
 
+// Double is enough here, and long double several times slower and another number on
+// another machine.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+using Normal = boost::math::normal_distribution<double, InDouble>;
+using Student = boost::math::students_t_distribution<double, InDouble>;
+
 double lowOf(const turf::Range& range) { return range.low > 0.0 ? range.low : range.best / 20.0; }
 
 // Log standard deviation of the half of the range on one side of its best.
@@ -20,17 +26,17 @@ double logSpread(const turf::Range& range, bool upper) {
 
 double normalQuantile(double share) {
   assert(share > 0.0 && share < 1.0);
-  return boost::math::quantile(boost::math::normal_distribution<double>(), share);
+  return boost::math::quantile(Normal(), share);
 }
 
 double normalShare(double z) {
   if (std::isinf(z)) return z > 0.0 ? 1.0 : 0.0;
-  return boost::math::cdf(boost::math::normal_distribution<double>(), z);
+  return boost::math::cdf(Normal(), z);
 }
 
 double studentQuantile(double share, double freedom) {
   assert(share > 0.0 && share < 1.0 && freedom >= 1.0);
-  return boost::math::quantile(boost::math::students_t_distribution<double>(freedom), share);
+  return boost::math::quantile(Student(freedom), share);
 }
 
 bool usable(const turf::Range& range) {
