@@ -91,7 +91,8 @@ int placeOf(double value, int count, int finestPlace) {
 /// The place to which an uncertainty above 0 is written.
 int placeOfDoubt(double u) {
   const int first = firstPlace(u);
-  return u / std::pow(10.0, first) < 3.0 ? first - 1 : first;
+  // 0.3 is a hair below three tenths as a double.
+  return u / std::pow(10.0, first) < 3.0 - 1e-9 ? first - 1 : first;
 }
 
 }  // namespace
