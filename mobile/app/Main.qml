@@ -1,0 +1,41 @@
+import QtQuick
+import QtQuick.Window
+import Swardwalk
+
+// The window: the top line, one page or one task.
+Window {
+    id: window
+
+    required property Shell shell
+    required property WalkModel walk
+    required property MarkModel mark
+    required property OutlineModel outline
+    required property PatchesModel patches
+    required property PatchModel patch
+    required property RepairsModel repairs
+    required property RepairForm repairForm
+    required property ShedModel shed
+
+    title: qsTr("Swardwalk")
+    visible: true
+    color: Theme.ground
+
+    Binding {
+        target: Theme
+        property: "dark"
+        value: window.shell.dark
+    }
+
+    Pages {
+        anchors.fill: parent
+        shell: window.shell
+        walk: window.walk
+        mark: window.mark
+        outline: window.outline
+        patches: window.patches
+        patch: window.patch
+        repairs: window.repairs
+        repairForm: window.repairForm
+        shed: window.shed
+    }
+}

@@ -1,0 +1,112 @@
+import QtQuick
+import Swardwalk
+
+// Everything inside the window; tests open it in a window of their own.
+Item {
+    id: pages
+
+    required property Shell shell
+    required property WalkModel walk
+    required property MarkModel mark
+    required property OutlineModel outline
+    required property PatchesModel patches
+    required property PatchModel patch
+    required property RepairsModel repairs
+    required property RepairForm repairForm
+    required property ShedModel shed
+
+    readonly property bool portrait: height > width
+    readonly property bool leftHanded: shell.leftHanded
+
+    TopLine {
+        id: topLine
+        width: parent.width
+        shell: pages.shell
+        portrait: pages.portrait
+        taskTitle: pages.shell.task === Shell.Mark ? pages.mark.show.title
+                 : pages.shell.task === Shell.Outline ? pages.outline.show.title
+                 : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
+    }
+
+    Item {
+        anchors.top: topLine.bottom
+        anchors.bottom: parent.bottom
+        width: parent.width
+
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.NoTask && pages.shell.page === Shell.Walk
+            sourceComponent: WalkPage {
+                model: pages.walk
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.NoTask && pages.shell.page === Shell.Patches
+                     && !pages.patch.there
+            sourceComponent: PatchesPage {
+                model: pages.patches
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.NoTask && pages.shell.page === Shell.Patches
+                     && pages.patch.there
+            sourceComponent: PatchPage {
+                model: pages.patch
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.NoTask && pages.shell.page === Shell.Repairs
+            sourceComponent: RepairsPage {
+                model: pages.repairs
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.NoTask && pages.shell.page === Shell.Shed
+            sourceComponent: ShedPage {
+                model: pages.shed
+                shell: pages.shell
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Mark
+            sourceComponent: MarkPage {
+                model: pages.mark
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Outline
+            sourceComponent: OutlinePage {
+                model: pages.outline
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Repair
+            sourceComponent: RepairFormPage {
+                model: pages.repairForm
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+    }
+}

@@ -1,0 +1,115 @@
+#include "mobile/app/app.h"
+
+#include "mobile/position/live_source.h"
+
+namespace swardwalk::mobile {
+
+namespace {
+
+TabletSettings settingsFor(const QString& directory, const Options& options) {
+  TabletSettings settings(directory);
+  settings.take(options);
+  return settings;
+}
+
+}  // namespace
+
+App::Models::Models(Store& store, Whereabouts& whereabouts)
+    : log(store),
+      shell(store, log),
+      walk(store, whereabouts),
+      mark(store, whereabouts, walk),
+      outline(store, whereabouts, walk, mark),
+      patches(store),
+      patch(store),
+      repairs(store),
+      repairForm(store),
+      shed(store, log) {}
+
+App::App(const QString& directory, const Options& options, const Clock& clock,
+         std::unique_ptr<PositionSource> source)
+    : clock_(clock),
+      settings_(settingsFor(directory, options)),
+      store_(directory, settings_, clock_),
+      source_(std::move(source)),
+      whereabouts_(*source_, clock_) {
+  if (store_.failure()) return;
+  settings_.save();
+  models_ = std::make_unique<Models>(store_, whereabouts_);
+  wire();
+}
+
+void App::wire() {
+  Shell& shell = models_->shell;
+  MarkModel& mark = models_->mark;
+  OutlineModel& outline = models_->outline;
+  PatchModel& patch = models_->patch;
+  WalkModel& walk = models_->walk;
+  RepairForm& form = models_->repairForm;
+
+  const auto openMark = [&shell, &mark](const QString& id) {
+    mark.begin(id.toStdString());
+    shell.openTask(Shell::Mark);
+  };
+  const auto openRepair = [&shell, &form](const QString& id) {
+    form.begin(id.toStdString());
+    shell.openTask(Shell::Repair);
+  };
+  QObject::connect(&walk, &WalkModel::markWanted, &shell, openMark);
+  QObject::connect(&patch, &PatchModel::measureWanted, &shell, openMark);
+  QObject::connect(&patch, &PatchModel::repairWanted, &shell, openRepair);
+  QObject::connect(&models_->repairs, &RepairsModel::repairWanted, &shell, openRepair);
+  QObject::connect(&mark, &MarkModel::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
+  QObject::connect(&mark, &MarkModel::outlineWanted, &shell, [&shell, &outline] {
+    outline.beginPatch();
+    shell.openTask(Shell::Outline);
+  });
+  QObject::connect(&walk, &WalkModel::draftWanted, &shell, [&shell, &outline] {
+    if (outline.resume()) shell.openTask(Shell::Outline);
+  });
+  QObject::connect(&walk, &WalkModel::greenWalkWanted, &shell, [&shell, &outline] {
+    outline.beginGreen();
+    shell.openTask(Shell::Outline);
+  });
+  QObject::connect(&walk, &WalkModel::shedWanted, &shell, [&shell] { shell.openPage(Shell::Shed); });
+  QObject::connect(&outline, &OutlineModel::closed, &mark, &MarkModel::back);
+  QObject::connect(&outline, &OutlineModel::tapeWanted, &shell,
+                   [&shell] { shell.openTask(Shell::Mark); });
+  QObject::connect(&form, &RepairForm::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
+  QObject::connect(&models_->patches, &PatchesModel::patchWanted, &patch,
+                   [&patch](const QString& id) { patch.open(id.toStdString()); });
+  QObject::connect(&models_->patches, &PatchesModel::planWanted, &shell,
+                   [&shell] { shell.openPage(Shell::Walk); });
+
+  const auto tellVisible = [this, &shell] {
+    const bool noTask = shell.task() == Shell::NoTask;
+    models_->patches.setVisible(noTask && shell.page() == Shell::Patches);
+    models_->repairs.setVisible(noTask && shell.page() == Shell::Repairs);
+  };
+  QObject::connect(&shell, &Shell::pageChanged, &shell, tellVisible);
+  QObject::connect(&shell, &Shell::lookChanged, &patch,
+                   [&shell, &patch] { patch.setDark(shell.dark()); });
+  patch.setDark(shell.dark());
+
+  // Only the tablet's own receiver tells the time of now; a log tells of another day.
+  if (qobject_cast<LiveSource*>(source_.get()) != nullptr) {
+    QObject::connect(&whereabouts_, &Whereabouts::moved, &shell, [this](const geo::Fix& fix) {
+      store_.clockIs(journal::ClockSource::satellite, (fix.time - clock_.now()).count());
+    });
+  }
+}
+
+QVariantMap App::windowProperties() {
+  if (!models_) return {{"failure", QVariant::fromValue(adviceFrom(*store_.failure()))}};
+  return {{"shell", QVariant::fromValue(&models_->shell)},
+          {"walk", QVariant::fromValue(&models_->walk)},
+          {"mark", QVariant::fromValue(&models_->mark)},
+          {"outline", QVariant::fromValue(&models_->outline)},
+          {"patches", QVariant::fromValue(&models_->patches)},
+          {"patch", QVariant::fromValue(&models_->patch)},
+          {"repairs", QVariant::fromValue(&models_->repairs)},
+          {"repairForm", QVariant::fromValue(&models_->repairForm)},
+          {"shed", QVariant::fromValue(&models_->shed)}};
+}
+
+}  // namespace swardwalk::mobile

@@ -1,0 +1,7 @@
+import QtQuick
+import Swardwalk
+
+Rectangle {
+    implicitHeight: 1.5
+    color: Theme.line
+}

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <QString>
+#include <array>
+#include <cstdint>
+
+namespace swardwalk::mobile {
+
+struct Options;
+
+/// What this tablet remembers outside the journal: who walks, its name, the shed, the
+/// look. Kept in `tablet.ini` of the data folder; use from the GUI thread.
+class TabletSettings {
+ public:
+  explicit TabletSettings(const QString& directory);
+
+  /// What the command line says is remembered from now on.
+  void take(const Options& options);
+
+  QString person, device, letter, shed;
+  bool dark = false;
+  bool leftHanded = false;
+  /// The person's random id; the name stands beside it (design.md, "The journal").
+  std::array<std::uint8_t, 16> personId{};
+
+  /// Writes the file. What can't be written is forgotten at the next start, no more.
+  void save() const;
+
+ private:
+  QString file_;
+};
+
+}  // namespace swardwalk::mobile

@@ -1,0 +1,258 @@
+import QtQuick
+import QtQuick.Layouts
+import Swardwalk
+
+// One patch's life.
+Frame {
+    id: page
+
+    required property PatchModel model
+
+    railHeight: 300
+
+    component LifeTable: Card {
+        id: table
+
+        required property string what
+        required property string amount
+        required property var lines
+        required property string none
+
+        implicitHeight: tableColumn.implicitHeight + 2 * Theme.between
+
+        ColumnLayout {
+            id: tableColumn
+            x: Theme.between
+            y: 12
+            width: parent.width - 2 * Theme.between
+            spacing: 0
+            RowLayout {
+                Layout.bottomMargin: 6
+                Words {
+                    Layout.fillWidth: true
+                    second: true
+                    text: table.what
+                }
+                Words {
+                    second: true
+                    text: table.amount
+                }
+            }
+            Rule { Layout.fillWidth: true }
+            Words {
+                visible: repeater.count === 0
+                Layout.topMargin: 10
+                Layout.fillWidth: true
+                second: true
+                text: table.none
+            }
+            Repeater {
+                id: repeater
+                model: table.lines
+                ColumnLayout {
+                    id: lifeRow
+                    required property string date
+                    required property string who
+                    required property string what
+                    required property writtenText amount
+                    required property int index
+                    spacing: 0
+                    RowLayout {
+                        Layout.preferredHeight: 48
+                        spacing: 12
+                        Words {
+                            Layout.preferredWidth: 96
+                            text: lifeRow.date
+                            wrapMode: Text.NoWrap
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            second: lifeRow.what.length > 12
+                            text: lifeRow.who === "" ? lifeRow.what
+                                                     : lifeRow.what + ", " + lifeRow.who
+                            maximumLineCount: 2
+                            elide: Text.ElideRight
+                        }
+                        Figure { value: lifeRow.amount }
+                    }
+                    Rule {
+                        Layout.fillWidth: true
+                        visible: lifeRow.index < repeater.count - 1
+                    }
+                }
+            }
+        }
+    }
+
+    Flickable {
+        id: flick
+        anchors.fill: parent
+        contentHeight: column.implicitHeight + 2 * Theme.between
+        boundsBehavior: Flickable.StopAtBounds
+        interactive: contentHeight > height
+
+        ColumnLayout {
+            id: column
+            x: Theme.around
+            y: Theme.between
+            width: parent.width - 2 * Theme.around
+            spacing: 12
+
+            RowLayout {
+                spacing: Theme.between
+                Symbol {
+                    look: page.model.show.look
+                    symbolSize: 44
+                }
+                ColumnLayout {
+                    Layout.fillWidth: true
+                    spacing: 0
+                    Words {
+                        second: true
+                        strong: true
+                        color: Theme.ink
+                        text: page.model.show.title
+                    }
+                    Heading {
+                        Layout.fillWidth: true
+                        answer: true
+                        color: Theme.weight(page.model.show.weight)
+                        text: page.model.show.answer
+                    }
+                    RowLayout {
+                        spacing: 12
+                        Figure {
+                            visible: page.model.show.area.figure !== ""
+                            value: page.model.show.area
+                            strong: true
+                        }
+                        Words {
+                            visible: text !== ""
+                            strong: true
+                            text: page.model.show.closed
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            second: true
+                            text: page.model.show.why
+                        }
+                    }
+                }
+            }
+            Card {
+                Layout.fillWidth: true
+                visible: page.model.show.chart !== ""
+                implicitHeight: chart.height + 24
+                Image {
+                    id: chart
+                    x: 12
+                    y: 12
+                    width: parent.width - 24
+                    height: width * 260 / 560 < 330 ? width * 260 / 560 : 330
+                    fillMode: Image.PreserveAspectFit
+                    horizontalAlignment: Image.AlignLeft
+                    sourceSize.width: width
+                    sourceSize.height: height
+                    source: page.model.show.chart
+                    Accessible.role: Accessible.Graphic
+                    Accessible.name: qsTr("Area over time, and when it closes")
+                }
+            }
+            GridLayout {
+                columns: page.portrait ? 1 : 2
+                columnSpacing: Theme.between
+                rowSpacing: Theme.between
+                LifeTable {
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    Layout.alignment: Qt.AlignTop
+                    what: qsTr("Sightings")
+                    amount: qsTr("area")
+                    lines: page.model.sightings
+                    none: qsTr("None yet.")
+                }
+                LifeTable {
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    Layout.alignment: Qt.AlignTop
+                    what: qsTr("Repairs")
+                    amount: qsTr("amount")
+                    lines: page.model.repairs
+                    none: qsTr("Nothing was done here yet.")
+                }
+            }
+        }
+    }
+
+    rail: Rail {
+        portrait: page.portrait
+
+        PlainButton {
+            implicitHeight: Theme.target
+            text: qsTr("All patches")
+            onClicked: page.model.leave()
+        }
+        Advice {
+            Layout.fillWidth: true
+            visible: page.model.show.saved.title !== ""
+            title: page.model.show.saved.title
+            reason: page.model.show.saved.reason
+            weight: page.model.show.saved.weight
+        }
+        Advice {
+            Layout.fillWidth: true
+            visible: page.model.show.todo.title !== ""
+            title: page.model.show.todo.title
+            reason: page.model.show.todo.reason
+            weight: page.model.show.todo.weight
+        }
+        Card {
+            Layout.fillWidth: true
+            visible: !page.portrait
+            implicitHeight: 190
+            clip: true
+            PlanPane {
+                anchors.fill: parent
+                anchors.margins: 1.5
+                margin: 14
+                movable: false
+                source: page.model.plan
+            }
+        }
+
+        actions: [
+            RowLayout {
+                visible: page.model.show.open
+                Layout.fillWidth: true
+                spacing: Theme.inside
+                PlainButton {
+                    objectName: "itIsClosed"
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    text: qsTr("It is closed")
+                    onClicked: page.model.itIsClosed()
+                }
+                PlainButton {
+                    visible: page.model.show.sown
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    text: qsTr("Came up")
+                    onClicked: page.model.cameUp()
+                }
+            },
+            PlainButton {
+                objectName: "repairDone"
+                Layout.fillWidth: true
+                implicitHeight: 64
+                text: qsTr("Repair done")
+                onClicked: page.model.repairDone()
+            },
+            BigAction {
+                objectName: "measureAgain"
+                Layout.fillWidth: true
+                text: qsTr("Measure again")
+                onClicked: page.model.measureAgain()
+            }
+        ]
+    }
+}

@@ -1,0 +1,174 @@
+#include "mobile/patches/patches_model.h"
+
+#include <algorithm>
+#include <map>
+
+#include "mobile/plan/course_plan.h"
+
+namespace swardwalk::mobile {
+
+namespace {
+
+using Row = PatchesModel::Row;
+
+std::vector<Rows<Row>::Column> rowColumns() {
+  return {{"sort", [](const Row& row) { return QVariant::fromValue(row.sort); }},
+          {"id", [](const Row& row) { return row.id; }},
+          {"title", [](const Row& row) { return row.title; }},
+          {"second", [](const Row& row) { return row.second; }},
+          {"look", [](const Row& row) { return QVariant::fromValue(row.look); }},
+          {"answer", [](const Row& row) { return row.answer; }},
+          {"weight", [](const Row& row) { return QVariant::fromValue(row.weight); }},
+          {"area", [](const Row& row) { return QVariant::fromValue(row.area); }}};
+}
+
+std::vector<Rows<PatchesModel::FilterRow>::Column> filterColumns() {
+  using Filter = PatchesModel::FilterRow;
+  return {{"kind", [](const Filter& row) { return QVariant::fromValue(row.kind); }},
+          {"title", [](const Filter& row) { return row.title; }},
+          {"chosen", [](const Filter& row) { return row.chosen; }}};
+}
+
+/// Late first, then what asks for an eye, then the calm ones.
+int urgency(const answers::PatchProgress& patch) {
+  if (patch.late) return 0;
+  switch (patch.weight) {
+    case answers::Weight::stop: return 1;
+    case answers::Weight::watch: return 2;
+    case answers::Weight::calm: return 3;
+    case answers::Weight::good: return 4;
+  }
+  return 5;
+}
+
+Row patchRow(const answers::PatchProgress& patch) {
+  Row row;
+  row.id = text(patch.patch);
+  row.title = text(patch.heading);
+  row.second = PatchesModel::tr("%1, %2").arg(kindWord(patch.kind), text(patch.seenText));
+  row.look = SymbolLook::from(patch);
+  row.answer = text(patch.answer);
+  row.weight = Show::weightOf(patch.weight);
+  row.area = WrittenText::from(patch.area);
+  return row;
+}
+
+Row greenRow(const std::string& name, const answers::GreenProgress* green) {
+  Row row;
+  row.sort = PatchesModel::GreenHeading;
+  row.id = text(name);
+  row.title = name.empty() ? PatchesModel::tr("On no green") : text(name);
+  if (green != nullptr) {
+    row.second = WrittenText::from(green->areaText).text();
+    if (!green->bareShareText.empty()) row.second += QStringLiteral(", ") + text(green->bareShareText);
+    row.weight = Show::weightOf(green->weight);
+    if (!green->chance.empty()) {
+      row.answer = QStringLiteral("%1: %2").arg(text(green->answer), text(green->chance));
+    } else {
+      row.answer = text(green->answer);
+    }
+  }
+  return row;
+}
+
+QString closedLine(const std::vector<const answers::PatchProgress*>& closed) {
+  QString names = text(closed.front()->heading);
+  for (std::size_t i = 1; i < closed.size(); ++i) {
+    names += i + 1 == closed.size() ? PatchesModel::tr(" and ") : QStringLiteral(", ");
+    names += numberOf(closed[i]->label);
+  }
+  return PatchesModel::tr("%1 closed: %2").arg(closed.size()).arg(names);
+}
+
+}  // namespace
+
+PatchesModel::PatchesModel(Store& store, QObject* parent)
+    : QObject(parent), store_(&store), rows_(rowColumns()), filters_(filterColumns()) {
+  connect(store_, &Store::changed, this, [this] {
+    stale_ = true;
+    if (visible_) rebuild();
+  });
+}
+
+void PatchesModel::setVisible(bool visible) {
+  visible_ = visible;
+  if (visible_ && stale_) rebuild();
+}
+
+void PatchesModel::filterBy(Show::Kind kind) {
+  kind_ = kind;
+  rebuild();
+}
+
+void PatchesModel::showClosed(const QString& green) {
+  const std::string name = green.toStdString();
+  if (!closedShown_.erase(name)) closedShown_.insert(name);
+  rebuild();
+}
+
+void PatchesModel::openPatch(const QString& id) { Q_EMIT patchWanted(id); }
+
+void PatchesModel::showPlan() { Q_EMIT planWanted(); }
+
+void PatchesModel::rebuild() {
+  stale_ = false;
+  const answers::Progress& progress = store_->progress();
+  headline_ = text(progress.headline);
+  headlineWeight_ = Show::weightOf(progress.headlineWeight);
+
+  std::map<std::string, std::vector<const answers::PatchProgress*>> open;
+  std::map<std::string, std::vector<const answers::PatchProgress*>> closed;
+  std::map<Show::Kind, int> counts;
+  int all = 0;
+  for (const auto& patch : progress.patches) {
+    const Show::Kind kind = Show::kindOf(patch.kind);
+    if (patch.look != answers::Look::closed) {
+      ++counts[kind];
+      ++all;
+    }
+    if (kind_ != Show::NoKind && kind != kind_) continue;
+    (patch.look == answers::Look::closed ? closed : open)[patch.green].push_back(&patch);
+  }
+
+  std::vector<std::string> greens;
+  for (const auto& green : progress.greens) greens.push_back(green.green);
+  if (open.contains("") || closed.contains("")) greens.emplace_back();
+  std::vector<Row> rows;
+  QStringList overview;
+  for (const std::string& green : greens) {
+    auto& patches = open[green];
+    auto& done = closed[green];
+    overview << tr("%1, %2 open").arg(green.empty() ? tr("On no green") : text(green))
+                                 .arg(patches.size());
+    if (patches.empty() && done.empty() && kind_ != Show::NoKind) continue;
+    rows.push_back(greenRow(green, store_->greenProgress(green)));
+    std::stable_sort(patches.begin(), patches.end(), [](const auto* a, const auto* b) {
+      return urgency(*a) < urgency(*b);
+    });
+    for (const auto* patch : patches) rows.push_back(patchRow(*patch));
+    if (done.empty()) continue;
+    Row line;
+    line.sort = ClosedLine;
+    line.id = text(green);
+    line.title = closedLine(done);
+    line.answer = closedShown_.contains(green) ? tr("Hide") : tr("Show");
+    rows.push_back(std::move(line));
+    if (!closedShown_.contains(green)) continue;
+    for (const auto* patch : done) rows.push_back(patchRow(*patch));
+  }
+  rows_.set(std::move(rows));
+  overview_ = overview.join(QStringLiteral(". "));
+  if (!overview_.isEmpty()) overview_ += QLatin1Char('.');
+
+  std::vector<FilterRow> filters{{Show::NoKind, tr("All %1").arg(all), kind_ == Show::NoKind}};
+  for (const turf::Kind kind :
+       {turf::Kind::bare, turf::Kind::hungry, turf::Kind::dug, turf::Kind::washed}) {
+    const Show::Kind shown = Show::kindOf(kind);
+    filters.push_back(
+        {shown, tr("%1 %2").arg(kindTitle(kind)).arg(counts[shown]), kind_ == shown});
+  }
+  filters_.set(std::move(filters));
+  Q_EMIT changed();
+}
+
+}  // namespace swardwalk::mobile

@@ -1,0 +1,101 @@
+#include "mobile/position/whereabouts.h"
+
+namespace swardwalk::mobile {
+
+namespace {
+
+QString accuracyWords(const geo::Fix& fix) {
+  if (!fix.accuracy_m) return Whereabouts::tr("± unknown");
+  const double accuracy_m = *fix.accuracy_m;
+  return QStringLiteral("± %1 m").arg(
+      QString::number(accuracy_m, 'f', accuracy_m < 0.1 ? 2 : accuracy_m < 10 ? 1 : 0));
+}
+
+}  // namespace
+
+QString spanWords(std::chrono::milliseconds span) {
+  const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(span).count();
+  if (seconds < 60) return QStringLiteral("%1 s").arg(seconds);
+  if (seconds < 3600) return QStringLiteral("%1 min %2 s").arg(seconds / 60).arg(seconds % 60);
+  return QStringLiteral("%1 h %2 min").arg(seconds / 3600).arg(seconds / 60 % 60);
+}
+
+Whereabouts::Whereabouts(PositionSource& source, Clock& clock, QObject* parent)
+    : QObject(parent), clock_(&clock), begun_(clock.now()) {
+  connect(&source, &PositionSource::fix, this, &Whereabouts::take);
+  connect(&source, &PositionSource::trouble, this, [this](const QString& words) {
+    trouble_ = words;
+    Q_EMIT changed();
+  });
+  tick_.setInterval(1000);
+  connect(&tick_, &QTimer::timeout, this, &Whereabouts::changed);
+  tick_.start();
+}
+
+void Whereabouts::take(const geo::Fix& fix) {
+  clock_->moveTo(fix.time);
+  last_ = fix;
+  arrived_ = clock_->now();
+  trouble_.clear();
+  Q_EMIT moved(fix);
+  Q_EMIT changed();
+}
+
+std::chrono::milliseconds Whereabouts::age() const {
+  // By arrival: the receiver's clock and the tablet's need not agree.
+  return std::max(clock_->now() - arrived_, std::chrono::milliseconds{0});
+}
+
+Whereabouts::State Whereabouts::state() const {
+  if (!last_) return None;
+  if (age() > oldest) return Lost;
+  if (!last_->accuracy_m || *last_->accuracy_m > poor_m) return Poor;
+  return Good;
+}
+
+std::optional<geo::Fix> Whereabouts::current() const {
+  if (!last_ || age() > oldest) return std::nullopt;
+  return last_;
+}
+
+QString Whereabouts::line() const {
+  if (!last_) return tr("no position");
+  return tr("%1, %2 old").arg(accuracyWords(*last_), spanWords(age()));
+}
+
+QString Whereabouts::title() const {
+  switch (state()) {
+    case None:
+      return trouble_.isEmpty()
+                 ? tr("No position for %1").arg(spanWords(clock_->now() - begun_))
+                 : tr("No position");
+    case Lost: return tr("No position for %1").arg(spanWords(age()));
+    case Poor:
+      return last_->accuracy_m ? tr("Position only %1").arg(accuracyWords(*last_))
+                               : tr("Position of unknown accuracy");
+    case Good: break;
+  }
+  return {};
+}
+
+QString Whereabouts::reason() const {
+  switch (state()) {
+    case None:
+      if (!trouble_.isEmpty()) {
+        QString words = trouble_;
+        words[0] = words[0].toUpper();
+        return tr("%1. Marking works: tap the place on the plan.").arg(words);
+      }
+      [[fallthrough]];
+    case Lost:
+      return tr("Roof or trees hide the sky, or the receiver is still waking. "
+                "Marking works: tap the place on the plan.");
+    case Poor:
+      return tr("Too wide to tell one patch from the next. What you save keeps its ±; "
+                "a tap on the plan places it better.");
+    case Good: break;
+  }
+  return {};
+}
+
+}  // namespace swardwalk::mobile

@@ -1,0 +1,70 @@
+#pragma once
+
+#include <QObject>
+#include <QTimer>
+#include <QtQml/qqmlregistration.h>
+#include <optional>
+
+#include "common/geo/position.h"
+#include "mobile/app/clock.h"
+#include "mobile/app/show.h"
+#include "mobile/position/position_source.h"
+
+namespace swardwalk::mobile {
+
+/// Where the walker is, how well that is known and how old it is. A position older than
+/// ten seconds is not used for new records. Use from the GUI thread.
+class Whereabouts : public QObject {
+  Q_OBJECT
+  QML_ELEMENT
+  QML_UNCREATABLE("made at start")
+  Q_PROPERTY(State state READ state NOTIFY changed)
+  /// "± 2.4 m, 1 s old", or "no position".
+  Q_PROPERTY(QString line READ line NOTIFY changed)
+  /// What to know and to do where the position is missing or poor.
+  Q_PROPERTY(QString title READ title NOTIFY changed)
+  Q_PROPERTY(QString reason READ reason NOTIFY changed)
+
+ public:
+  enum State { None, Lost, Poor, Good };
+  Q_ENUM(State)
+
+  /// Worse than this, one patch can't be told from the next.
+  static constexpr double poor_m = 10.0;
+  static constexpr std::chrono::milliseconds oldest{10'000};
+
+  /// `source` and `clock` must outlive this.
+  Whereabouts(PositionSource& source, Clock& clock, QObject* parent = nullptr);
+
+  State state() const;
+  QString line() const;
+  QString title() const;
+  QString reason() const;
+
+  /// The last fix, however old.
+  const std::optional<geo::Fix>& last() const { return last_; }
+  /// The last fix unless it is too old to be believed.
+  std::optional<geo::Fix> current() const;
+
+ Q_SIGNALS:
+  /// A fix arrived.
+  void moved(const swardwalk::geo::Fix& fix);
+  /// Anything of the texts: once a second while a position is known.
+  void changed();
+
+ private:
+  void take(const geo::Fix& fix);
+  std::chrono::milliseconds age() const;
+
+  Clock* clock_;
+  std::optional<geo::Fix> last_;
+  measure::Instant arrived_{};
+  measure::Instant begun_{};
+  QString trouble_;
+  QTimer tick_;
+};
+
+/// "12 s", "2 min 10 s", "3 h 12 min".
+QString spanWords(std::chrono::milliseconds span);
+
+}  // namespace swardwalk::mobile

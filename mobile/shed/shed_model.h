@@ -1,0 +1,103 @@
+#pragma once
+
+#include <QObject>
+#include <QTimer>
+#include <QtQml/qqmlregistration.h>
+
+#include "mobile/app/rows.h"
+#include "mobile/app/store.h"
+#include "mobile/shed/shed_client.h"
+#include "mobile/shed/shed_log.h"
+
+namespace swardwalk::mobile {
+
+/// What Shed shows.
+struct ShedShow {
+  Q_GADGET
+  QML_VALUE_TYPE(shedShow)
+  Q_PROPERTY(bool running MEMBER running CONSTANT)
+  Q_PROPERTY(QString title MEMBER title CONSTANT)
+  Q_PROPERTY(QString second MEMBER second CONSTANT)
+  Q_PROPERTY(double givenShare MEMBER givenShare CONSTANT)
+  Q_PROPERTY(QString given MEMBER given CONSTANT)
+  Q_PROPERTY(QString givenOf MEMBER givenOf CONSTANT)
+  Q_PROPERTY(double receivedShare MEMBER receivedShare CONSTANT)
+  Q_PROPERTY(QString received MEMBER received CONSTANT)
+  Q_PROPERTY(QString receivedOf MEMBER receivedOf CONSTANT)
+  Q_PROPERTY(bool hasCounts MEMBER hasCounts CONSTANT)
+  Q_PROPERTY(bool canStart MEMBER canStart CONSTANT)
+  Q_PROPERTY(QString together MEMBER together CONSTANT)
+
+ public:
+  bool running = false;
+  QString title, second;
+  double givenShare = 0.0;
+  QString given, givenOf;  ///< "22", "of 31 records"
+  double receivedShare = 0.0;
+  QString received, receivedOf;
+  bool hasCounts = false;
+  bool canStart = false;
+  QString together;  ///< "Nothing lost, nothing doubled: 4,812 records on both sides …"
+};
+
+/// The page that gives the shed what it lacks, and takes what this tablet lacks.
+class ShedModel : public QObject {
+  Q_OBJECT
+  QML_ELEMENT
+  QML_UNCREATABLE("made at start")
+  Q_PROPERTY(swardwalk::mobile::ShedShow show READ show NOTIFY changed)
+  Q_PROPERTY(QString address READ address WRITE setAddress NOTIFY addressChanged)
+  /// What only this tablet holds: what, count.
+  Q_PROPERTY(QAbstractItemModel* onlyHere READ onlyHere CONSTANT)
+  /// The last exchanges: when, given, received, words.
+  Q_PROPERTY(QAbstractItemModel* visits READ visits CONSTANT)
+  /// What somebody should know: title, reason, weight.
+  Q_PROPERTY(QAbstractItemModel* alarms READ alarms CONSTANT)
+
+ public:
+  struct CountRow {
+    QString what, count;
+  };
+  struct VisitRow {
+    QString when, given, received, words;
+  };
+
+  /// All must outlive this.
+  ShedModel(Store& store, ShedLog& log, QObject* parent = nullptr);
+
+  const ShedShow& show() const { return show_; }
+  QString address() const { return store_->settings().shed; }
+  void setAddress(const QString& address);
+  QAbstractItemModel* onlyHere() { return &onlyHere_; }
+  QAbstractItemModel* visits() { return &visits_; }
+  QAbstractItemModel* alarms() { return &alarms_; }
+
+  Q_INVOKABLE void exchangeNow();
+  Q_INVOKABLE void stop();
+
+ Q_SIGNALS:
+  void changed();
+  void addressChanged();
+
+ private:
+  void finished(const Failure* failure);
+  void refresh();
+  void tellClock();
+  void renewIfForked();
+
+  Store* store_;
+  ShedLog* log_;
+  ShedClient client_;
+  ShedShow show_;
+  Rows<CountRow> onlyHere_;
+  Rows<VisitRow> visits_;
+  Rows<AdviceText> alarms_;
+  std::vector<AdviceText> alarmList_;
+  std::uint64_t toGive_ = 0;
+  AdviceText outcome_;
+};
+
+/// The shed's address as typed, made whole; empty where it is none.
+QUrl shedAddress(const QString& typed);
+
+}  // namespace swardwalk::mobile

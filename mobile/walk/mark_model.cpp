@@ -1,0 +1,338 @@
+#include "mobile/walk/mark_model.h"
+
+#include <cassert>
+#include <cmath>
+
+#include "common/geo/tape.h"
+#include "common/geo/walk.h"
+#include "mobile/walk/bearings.h"
+
+namespace swardwalk::mobile {
+
+namespace {
+
+geo::TapeForm tapeForm(MarkModel::Form form) {
+  switch (form) {
+    case MarkModel::Oval: return geo::TapeForm::ellipse;
+    case MarkModel::Rectangle: return geo::TapeForm::rectangle;
+    case MarkModel::Triangle: return geo::TapeForm::triangle;
+  }
+  return geo::TapeForm::ellipse;
+}
+
+/// What is shown of the ground around a new patch.
+constexpr double miniPlanReach_m = 5.0;
+
+}  // namespace
+
+turf::Kind turfKind(Show::Kind kind) {
+  assert(kind != Show::NoKind);
+  switch (kind) {
+    case Show::Hungry: return turf::Kind::hungry;
+    case Show::Dug: return turf::Kind::dug;
+    case Show::Washed: return turf::Kind::washed;
+    case Show::Bare:
+    case Show::NoKind: break;
+  }
+  return turf::Kind::bare;
+}
+
+MarkModel::MarkModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, QObject* parent)
+    : QObject(parent),
+      store_(&store),
+      whereabouts_(&whereabouts),
+      walk_(&walk),
+      length_({tr("Length"), QStringLiteral("m"), 0.02, 2, 0.5, 100}),
+      width_({tr("Width"), QStringLiteral("m"), 0.02, 2, 0.4, 100}),
+      depth_({tr("Depth"), QStringLiteral("mm"), 5, 0, 0, 1000}),
+      squaresBare_({tr("Bare squares"), QString(), 1, 0, 0, 10000}),
+      squares_({tr("All squares"), QString(), 1, 0, 100, 10000}),
+      frameSide_({tr("Side of the frame"), QStringLiteral("m"), 0.05, 2, 0.5, 5}) {
+  for (NumberField* field :
+       {&length_, &width_, &depth_, &squaresBare_, &squares_, &frameSide_}) {
+    connect(field, &NumberField::changed, this, &MarkModel::refresh);
+  }
+  connect(whereabouts_, &Whereabouts::changed, this, [this] {
+    if (!open_) return;
+    refreshPlan();
+    refresh();
+  });
+}
+
+void MarkModel::setNote(const QString& note) {
+  if (note_ == note) return;
+  note_ = note;
+  Q_EMIT noteChanged();
+}
+
+void MarkModel::begin(const std::string& patch) {
+  open_ = true;
+  patch_ = patch;
+  near_.clear();
+  kind_ = Show::NoKind;
+  way_ = Tape;
+  form_ = Oval;
+  place_ = walk_->place();
+  green_ = walk_->greenOf(place_);
+  if (const course::Patch* known = patch.empty() ? nullptr : store_->state().patch(patch)) {
+    kind_ = Show::kindOf(known->kind);
+    green_ = known->green;
+  }
+  for (NumberField* field : {&length_, &width_, &depth_, &squaresBare_}) field->set({});
+  squares_.set(100);
+  frameSide_.set(0.5);
+  setNote({});
+  show_.trouble = {};
+  refreshPlan();
+  refresh();
+}
+
+void MarkModel::chooseKind(Show::Kind kind) {
+  kind_ = kind;
+  refresh();
+}
+
+void MarkModel::chooseWay(Way way) {
+  way_ = way;
+  refresh();
+}
+
+void MarkModel::chooseForm(Form form) {
+  form_ = form;
+  refresh();
+}
+
+void MarkModel::tapPlace(double east, double north, double doubt) {
+  if (!walk_->coursePlan()) return;
+  const geo::Position there =
+      walk_->coursePlan()->plane.toGlobe(geo::LocalPoint{east, north});
+  place_ = Place{there, doubt, Place::By::tapping};
+  if (patch_.empty()) green_ = walk_->greenOf(place_);
+  refreshPlan();
+  refresh();
+}
+
+void MarkModel::takeSame() {
+  if (near_.empty()) return;
+  patch_ = near_;
+  if (const course::Patch* known = store_->state().patch(patch_)) green_ = known->green;
+  refresh();
+}
+
+std::optional<measure::Measured> MarkModel::area() const {
+  if (way_ == Frame) {
+    if (!squaresBare_.known() || squares_.value().value_or(0) < 1 || !frameSide_.known()) return {};
+    const double side_m = *frameSide_.value();
+    return geo::frameArea_m2(qRound(*squaresBare_.value()), qRound(*squares_.value()),
+                             side_m * side_m, geo::defaultEdge_u_m);
+  }
+  if (!length_.known() || !width_.known()) return {};
+  return geo::tapeArea_m2(tapeForm(form_), *length_.value(), *width_.value(),
+                          geo::defaultEdge_u_m);
+}
+
+/// What walking round a place of this size would give with the receiver as it is now:
+/// the same computation as for a real walk, on fixes made for it.
+std::optional<double> MarkModel::receiverDoubt_m2(double length_m, double width_m) const {
+  const auto here = whereabouts_->current();
+  if (!here || !here->accuracy_m || length_m <= 0 || width_m <= 0) return std::nullopt;
+  const geo::LocalPlane plane(here->position);
+  std::vector<geo::Fix> walk;
+  geo::LocalPoint last;
+  double at_s = 0.0;
+  for (const geo::LocalPoint& point : geo::tapeRing(tapeForm(form_), length_m, width_m, 24)) {
+    if (!walk.empty()) {
+      // Slow steps round a small place: half a metre a second.
+      at_s += std::hypot(point.east_m - last.east_m, point.north_m - last.north_m) / 0.5;
+    }
+    last = point;
+    geo::Fix fix = *here;
+    fix.position = plane.toGlobe(point);
+    fix.time = here->time + std::chrono::milliseconds(std::llround(at_s * 1000));
+    walk.push_back(fix);
+  }
+  const auto outline = geo::walkedOutline(walk, {});
+  if (!outline) return std::nullopt;
+  return outline->area_m2.u;
+}
+
+const course::Patch* MarkModel::nearestOfKind(double& distance_m) const {
+  const course::Patch* nearest = nullptr;
+  if (!place_ || kind_ == Show::NoKind) return nearest;
+  for (const course::Patch& patch : store_->state().patches) {
+    if (patch.kind != turfKind(kind_)) continue;
+    const auto* progress = store_->patchProgress(patch.id);
+    if (progress != nullptr && progress->look == answers::Look::closed) continue;
+    const auto there = mobile::placeOf(patch);
+    if (!there) continue;
+    const double away_m = bearing(place_->position, *there).distance_m;
+    if (nearest == nullptr || away_m < distance_m) {
+      nearest = &patch;
+      distance_m = away_m;
+    }
+  }
+  return nearest;
+}
+
+void MarkModel::refreshSame() {
+  show_.same = {};
+  show_.canBeSame = false;
+  near_.clear();
+  if (!patch_.empty() || kind_ == Show::NoKind) return;
+  if (!place_) {
+    show_.same.weight = Show::Watch;
+    show_.same.title = tr("No place yet.");
+    show_.same.reason = tr("Tap the place on the plan. Without it the sighting is kept for %1.")
+                            .arg(green_.empty() ? tr("the course") : text(green_));
+    return;
+  }
+  double away_m = 0.0;
+  const course::Patch* nearest = nearestOfKind(away_m);
+  if (nearest == nullptr) {
+    show_.same.title = tr("A new patch.");
+    show_.same.reason = tr("No other open patch is %1.").arg(kindWord(turfKind(kind_)));
+    return;
+  }
+  const auto* progress = store_->patchProgress(nearest->id);
+  const QString name = progress != nullptr ? text(progress->heading) : text(nearest->label);
+  const QString away = Bearing{away_m, 0}.distanceText();
+  const double own_m = place_->accuracy_m.value_or(Whereabouts::poor_m);
+  const double tell_m = canTellApart_m(own_m, placeAccuracy_m(*nearest));
+  if (away_m > tell_m) {
+    show_.same.title = tr("A new patch.");
+    show_.same.reason = tr("The nearest %1 one, %2, is %3 away: too far to be the same.")
+                            .arg(kindWord(turfKind(kind_)), name, away);
+    return;
+  }
+  near_ = nearest->id;
+  show_.canBeSame = true;
+  show_.sameButton = tr("It is %1").arg(name);
+  show_.same.weight = Show::Watch;
+  show_.same.title = tr("May be %1.").arg(name);
+  show_.same.reason = tr("It is %1 away; the positions tell apart only what is farther than %2.")
+                          .arg(away, Bearing{tell_m, 0}.distanceText());
+}
+
+void MarkModel::refreshPlan() {
+  if (!place_ || place_->by == Place::By::standing) {
+    place_ = walk_->place();
+    if (patch_.empty()) green_ = walk_->greenOf(place_);
+  }
+  show_.hasPlan = walk_->coursePlan().has_value();
+  if (!show_.hasPlan) return;
+  PlanScene scene = walk_->plan()->scene();
+  scene.track.clear();
+  scene.seenReach_m.reset();
+  scene.pin.reset();
+  scene.outline.reset();
+  if (scene.position) scene.position->label = scene.position->label.section(QLatin1Char(','), 0, 0);
+  for (PlanPatch& patch : scene.patches) patch.chosen = patch.id == patch_;
+  if (place_) {
+    const geo::LocalPoint at = walk_->coursePlan()->plane.toLocal(place_->position);
+    const double reach_m = std::max(miniPlanReach_m, place_->accuracy_m.value_or(0) * 1.6);
+    scene.low = {at.east_m - reach_m, at.north_m - reach_m};
+    scene.high = {at.east_m + reach_m, at.north_m + reach_m};
+    if (place_->by == Place::By::tapping) scene.pin = at;
+  }
+  plan_.set(std::move(scene), true);
+}
+
+void MarkModel::refresh() {
+  const auto* progress = patch_.empty() ? nullptr : store_->patchProgress(patch_);
+  const QString on = green_.empty() ? tr("the course") : text(green_);
+  show_.title = progress != nullptr ? tr("Measure %1").arg(text(progress->heading))
+                                    : tr("Mark on %1").arg(on);
+  const QString kind =
+      kind_ == Show::NoKind ? tr("Choose a kind") : kindTitle(turfKind(kind_));
+  const QString what = progress != nullptr ? text(progress->heading) : tr("new");
+  const QString where = !place_                                 ? tr("no place yet")
+                        : place_->by == Place::By::tapping ? tr("where you tapped")
+                                                           : tr("where you stand");
+  show_.subject = kind_ == Show::NoKind ? kind : tr("%1, %2, %3").arg(kind, what, where);
+
+  const auto size = area();
+  show_.area = size ? WrittenText::from(measure::write(*size, measure::Quantity::area,
+                                                       measure::UnitSystem::metric))
+                    : WrittenText{};
+  const bool half = way_ == Tape && (length_.known() != width_.known());
+  show_.noArea = half ? (length_.known() ? tr("The area follows with the width.")
+                                         : tr("The area follows with the length."))
+                      : tr("Not measured");
+  show_.advice = {};
+  if (size && way_ == Tape) {
+    const auto doubt_m2 = receiverDoubt_m2(*length_.value(), *width_.value());
+    if (doubt_m2 && size->u && *doubt_m2 > *size->u) {
+      show_.advice.weight = Show::Good;
+      const WrittenText doubt = WrittenText::from(measure::write(
+          {size->value, doubt_m2}, measure::Quantity::area, measure::UnitSystem::metric));
+      show_.advice.title = tr("The tape fits.");
+      show_.advice.reason =
+          tr("The receiver alone would give %1 %2.").arg(doubt.doubt, doubt.unit);
+    }
+  }
+  refreshSame();
+  show_.canSave = kind_ != Show::NoKind && !half;
+  Q_EMIT changed();
+}
+
+void MarkModel::walkOutline() {
+  if (kind_ != Show::NoKind) Q_EMIT outlineWanted();
+}
+
+course::Sighting MarkModel::sightingSoFar() const {
+  course::Sighting sighting;
+  sighting.patch = patch_;
+  sighting.kind = turfKind(kind_);
+  sighting.seen = store_->now();
+  sighting.green = green_;
+  if (const course::Patch* known = patch_.empty() ? nullptr : store_->state().patch(patch_)) {
+    sighting.label = known->label;
+  } else {
+    sighting.patch = store_->newPatchId();
+    sighting.label = store_->nextLabel(green_);
+  }
+  if (place_) {
+    sighting.point = place_->position;
+    sighting.accuracy_m = place_->accuracy_m;
+  } else if (const course::Patch* known = store_->state().patch(sighting.patch)) {
+    // Another look at a known patch is at that patch, however well one knows where one is.
+    sighting.point = mobile::placeOf(*known);
+    sighting.accuracy_m = placeAccuracy_m(*known);
+  }
+  if (depth_.known()) sighting.depths_mm = {*depth_.value()};
+  sighting.source.note = note_.trimmed().toStdString();
+  return sighting;
+}
+
+bool MarkModel::save() {
+  if (!show_.canSave) return false;
+  course::Sighting sighting = sightingSoFar();
+  if (area()) {
+    if (way_ == Frame) {
+      const double side_m = *frameSide_.value();
+      sighting.frame = course::FrameCount{qRound(*squaresBare_.value()),
+                                          qRound(*squares_.value()), side_m * side_m};
+    } else {
+      sighting.tape = course::TapeSize{tapeForm(form_), *length_.value(), *width_.value()};
+    }
+  }
+  const auto record = store_->write(
+      [&](course::Recorder& recorder) { return recorder.sighting(sighting); });
+  if (!record) {
+    show_.trouble = adviceFrom(record.error());
+    Q_EMIT changed();
+    return false;
+  }
+  const auto* progress = store_->patchProgress(sighting.patch);
+  walk_->savedNow(*record,
+                  progress != nullptr ? text(progress->heading) : text(sighting.label));
+  back();
+  return true;
+}
+
+void MarkModel::back() {
+  open_ = false;
+  Q_EMIT closed();
+}
+
+}  // namespace swardwalk::mobile
