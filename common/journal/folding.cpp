@@ -19,7 +19,8 @@ void Store::foldBatch(std::span<const FoldInput> records, std::vector<OriginKey>
   accept.insert(accept.end(), accepted.begin(), accepted.end());
 }
 
-void Store::foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept) {
+void Store::foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept,
+                       const std::function<void(std::size_t)>& onFolded) {
   for (const std::int64_t id : origin.chains) {
     const Chain& chain = picture_.chain(id);
     std::uint64_t done = chain.after;
@@ -30,6 +31,7 @@ void Store::foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept
       inputs.reserve(rows.size());
       for (const Row& row : rows) inputs.push_back({row.id, &row.record});
       foldBatch(inputs, accept);
+      if (onFolded) onFolded(inputs.size());
       done = rows.back().record.number;
     }
   }
@@ -59,13 +61,11 @@ void Store::rebuild(const std::function<void(std::uint64_t, std::uint64_t)>& onP
   std::vector<OriginKey> folded;
   for (const auto& [key, origin] : picture_.origins)
     if (origin.accepted) folded.push_back(key);
-  for (const OriginKey& key : folded) {
-    const KnownOrigin& origin = *picture_.find(key);
-    for (const std::int64_t id : origin.chains)
-      done += picture_.chain(id).head.number - picture_.chain(id).after;
-    foldStored(origin, accept);
-    if (onProgress && all > 0) onProgress(done, all);
-  }
+  for (const OriginKey& key : folded)
+    foldStored(*picture_.find(key), accept, [&](std::size_t records) {
+      done += records;
+      if (onProgress) onProgress(done, all);
+    });
   foldWaiting(std::move(accept));
   const std::int64_t version = fold_->version();
   sql_("UPDATE journal SET fold_version = ?").bind(version).run();

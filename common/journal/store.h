@@ -74,7 +74,8 @@ class Store {
   void readOrigins(Picture& fresh);
   void readChains(Picture& fresh);
   void foldBatch(std::span<const FoldInput> records, std::vector<OriginKey>& accept);
-  void foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept);
+  void foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept,
+                  const std::function<void(std::size_t)>& onFolded = {});
   void foldWaiting(std::vector<OriginKey> accept);
 
   std::unique_ptr<SQLite::Database> database_;
