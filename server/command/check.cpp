@@ -1,0 +1,62 @@
+#include <boost/json.hpp>
+
+#include "common/course/course_fold.h"
+#include "common/journal/folder.h"
+#include "server/command/commands.h"
+#include "server/command/csv.h"
+
+namespace swardwalk::server {
+namespace {
+
+namespace json = boost::json;
+
+std::string checkJson(const journal::CheckReport& report) {
+  json::array findings;
+  for (const journal::Finding& finding : report.findings) {
+    findings.push_back(json::object{
+        {"where", finding.where}, {"what", finding.what}, {"do", finding.todo}});
+  }
+  return json::serialize(json::object{{"whole", report.whole},
+                                      {"records", report.records},
+                                      {"origins", report.origins},
+                                      {"state_matches", report.stateMatches},
+                                      {"findings", std::move(findings)}});
+}
+
+void printText(std::ostream& out, const journal::CheckReport& report) {
+  out << report.records << (report.records == 1 ? " record of " : " records of ")
+      << report.origins << (report.origins == 1 ? " origin" : " origins") << '\n'
+      << (report.whole ? "The journal is whole" : "The journal is not whole") << '\n'
+      << (report.stateMatches ? "The state is what the records say"
+                              : "The state is not what the records say")
+      << '\n';
+}
+
+}  // namespace
+
+int runCheck(const CommandLine& line, Console& console) {
+  course::CourseFold fold;
+  journal::JournalOptions options;
+  options.readOnly = true;
+  const auto journal = journal::openFolder(line.data, journal::Missing::refuse, fold, options);
+  if (!journal) return refuse(console, journal.error());
+  const auto report = journal->check();
+  if (!report) return refuse(console, report.error());
+
+  switch (line.format) {
+    case Format::text: printText(console.out, *report); break;
+    case Format::json: console.out << checkJson(*report) << '\n'; break;
+    case Format::csv:
+      console.out << csvLine({"where", "what", "do"});
+      for (const auto& finding : report->findings) {
+        console.out << csvLine({finding.where, finding.what, finding.todo});
+      }
+      break;
+  }
+  for (const auto& finding : report->findings) {
+    refuse(console, {FailureKind::corrupt, finding.where, finding.what, finding.todo});
+  }
+  return report->whole && report->stateMatches && report->findings.empty() ? 0 : 1;
+}
+
+}  // namespace swardwalk::server

@@ -1,0 +1,147 @@
+#include "server/command/command_line.h"
+
+#include <CLI/CLI.hpp>
+#include <map>
+
+#include "common/version.h"
+#include "server/http/endpoint.h"
+
+namespace swardwalk::server {
+namespace {
+
+constexpr const char* about =
+    "The shed: takes what the tablets saw of a course's greens, and answers what closes by "
+    "itself and what to mend.";
+
+/// Texts as they were typed; what they mean is checked after parsing.
+struct Typed {
+  std::string on;
+  std::string format = "text";
+  std::string units = "metric";
+};
+
+void addVersion(CLI::App& app) {
+  app.add_flag_callback(
+      "--version", [] { throw CLI::CallForVersion(std::string("swardwalk-server ") + versionText, 0); },
+      "Print the version");
+}
+
+void addCommon(CLI::App& command, CommandLine& line, Typed& typed, bool knowsDay) {
+  command.add_option("--data", line.data, "Directory of the course on this machine")
+      ->required()
+      ->type_name("DIR");
+  if (knowsDay) {
+    command.add_option("--on", typed.on, "The day that counts as today (default: today)")
+        ->type_name("DATE");
+  }
+  command.add_option("--format", typed.format, "How results are printed")
+      ->check(CLI::IsMember({"text", "json", "csv"}))
+      ->type_name("text|json|csv");
+  command.add_option("--units", typed.units, "Units of texts; JSON and CSV are always SI")
+      ->check(CLI::IsMember({"metric", "imperial"}))
+      ->type_name("metric|imperial");
+  addVersion(command);
+}
+
+CLI::App* addCommand(CLI::App& app, CommandLine& line, Typed& typed, Command command,
+                     const char* name, const char* what, bool knowsDay = true) {
+  CLI::App* sub = app.add_subcommand(name, what);
+  addCommon(*sub, line, typed, knowsDay);
+  sub->callback([&line, command] { line.command = command; });
+  return sub;
+}
+
+void describe(CLI::App& app, CommandLine& line, Typed& typed) {
+  app.require_subcommand(1);
+  addVersion(app);
+
+  addCommand(app, line, typed, Command::serve, "serve",
+             "Open the shed: server and review page, on this machine only for now")
+      ->add_option("--listen", line.listen, "Where to listen; port 0 takes a free one")
+      ->required()
+      ->type_name("HOST:PORT");
+
+  CLI::App* take = addCommand(app, line, typed, Command::import, "import",
+                              "Take course files (GeoJSON) and record lines");
+  take->add_option("files", line.files, "Files to take")->required()->type_name("FILE");
+  take->add_flag("--skip-bad", line.skipBad, "Take the good features although some are refused");
+
+  CLI::App* give = addCommand(app, line, typed, Command::exportAs, "export",
+                              "Give everything back", false);
+  give->add_option("--as", line.as, "records or geojson")
+      ->required()
+      ->check(CLI::IsMember({"records", "geojson", "gpx", "csv", "geopackage"}))
+      ->type_name("FORMAT");
+  give->add_option("--to", line.to, "File to write (default: standard output)")->type_name("FILE");
+
+  addCommand(app, line, typed, Command::exchange, "exchange",
+             "Exchange records with a shed or with a file on a stick; tries once", false)
+      ->add_option("--with", line.with, "http://HOST:PORT, or a file")
+      ->required()
+      ->type_name("ADDRESS");
+
+  addCommand(app, line, typed, Command::accept, "accept",
+             "Take an origin that nobody vouched for")
+      ->add_option("origin", line.origin, "The origin, or its first 8 or more digits")
+      ->required()
+      ->type_name("ORIGIN");
+
+  addCommand(app, line, typed, Command::progress, "progress", "Infill of every patch and green");
+  addCommand(app, line, typed, Command::plan, "plan",
+             "What to mend with how much, and what to order");
+  addCommand(app, line, typed, Command::check, "check",
+             "Is the journal whole, is the state what the records say? Writes nothing", false);
+}
+
+EarlyEnd wrongUsage(std::string what) {
+  for (char& c : what) {
+    if (c == '\n') c = ' ';
+  }
+  while (!what.empty() && (what.back() == ' ' || what.back() == '.')) what.pop_back();
+  return {2, "swardwalk-server: " + what + "; see --help\n"};
+}
+
+/// The help of the command that was named, else of the whole program.
+std::string helpOf(CLI::App& app) {
+  for (CLI::App* sub : app.get_subcommands()) return sub->help();
+  return app.help();
+}
+
+}  // namespace
+
+std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const* argv) {
+  CommandLine line;
+  Typed typed;
+  CLI::App app(about, "swardwalk-server");
+  describe(app, line, typed);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    return EarlyEnd{0, helpOf(app)};
+  } catch (const CLI::CallForAllHelp&) {
+    return EarlyEnd{0, helpOf(app)};
+  } catch (const CLI::CallForVersion& version) {
+    return EarlyEnd{0, std::string(version.what()) + "\n"};
+  } catch (const CLI::ParseError& error) {
+    return wrongUsage(error.what());
+  }
+
+  if (line.data.empty()) return wrongUsage("--data needs a directory");
+  if (!typed.on.empty()) {
+    const auto date = measure::parseDate(typed.on);
+    if (!date) return wrongUsage("--on " + date.error().text());
+    line.on = *date;
+  }
+  line.format = typed.format == "json"  ? Format::json
+                : typed.format == "csv" ? Format::csv
+                                        : Format::text;
+  if (typed.units == "imperial") line.units = measure::UnitSystem::imperial;
+  if (line.command == Command::serve) {
+    if (const auto endpoint = parseEndpoint(line.listen); !endpoint) {
+      return wrongUsage("--listen " + endpoint.error().text());
+    }
+  }
+  return line;
+}
+
+}  // namespace swardwalk::server

@@ -1,0 +1,34 @@
+#pragma once
+
+#include <functional>
+#include <ostream>
+
+#include "common/failure.h"
+#include "server/command/command_line.h"
+
+namespace swardwalk::server {
+
+/// Where a command prints, and what it may know of the world.
+struct Console {
+  std::ostream& out;  ///< results
+  std::ostream& err;  ///< messages and progress
+  std::function<std::int64_t()> now_ms;
+};
+
+/// Each runs one command and gives the program's exit status: 0 done, 1 something was
+/// refused or found wrong (each named on `err`, one line each).
+int runServe(const CommandLine& line, Console& console);
+int runImport(const CommandLine& line, Console& console);
+int runExport(const CommandLine& line, Console& console);
+int runExchange(const CommandLine& line, Console& console);
+int runAccept(const CommandLine& line, Console& console);
+int runProgress(const CommandLine& line, Console& console);
+int runPlan(const CommandLine& line, Console& console);
+int runCheck(const CommandLine& line, Console& console);
+
+int run(const CommandLine& line, Console& console);
+
+/// One line on `err`; gives exit status 1.
+int refuse(Console& console, const Failure& failure);
+
+}  // namespace swardwalk::server

@@ -1,0 +1,174 @@
+#include <boost/json.hpp>
+#include <filesystem>
+
+#include "common/course/course_fold.h"
+#include "common/exchange/compression.h"
+#include "common/exchange/exchange.h"
+#include "common/journal/folder.h"
+#include "server/command/commands.h"
+#include "server/command/csv.h"
+#include "server/command/files.h"
+#include "server/http/exchange_client.h"
+
+namespace swardwalk::server {
+namespace {
+
+/// Takes one answer as it comes: every run that is whole is on disk before the next byte
+/// is read, so that a cut loses nothing that arrived.
+class AnswerTaker {
+ public:
+  AnswerTaker(exchange::Asker& asker, Console& console)
+      : asker_(asker), console_(console), decompressor_(exchange::limits::messageBytes) {}
+
+  Result<void> take(std::string_view compressed) {
+    const auto lines = decompressor_.take(compressed);
+    if (!lines) return tl::unexpected(lines.error());
+    auto read = reader_.take(*lines);
+    if (reader_.hello() && !greeted_) {
+      greeted_ = true;
+      if (auto taken = asker_.take(*reader_.hello(), console_.now_ms()); !taken) return taken;
+    }
+    const auto runs = reader_.takeRuns();
+    if (!runs.empty()) {
+      if (auto taken = asker_.take(runs); !taken) return taken;
+      console_.err << asker_.tally().received << " records received\n" << std::flush;
+    }
+    return read;
+  }
+
+  bool whole() const { return reader_.ended(); }
+
+ private:
+  exchange::Asker& asker_;
+  Console& console_;
+  exchange::Decompressor decompressor_;
+  exchange::MessageReader reader_;
+  bool greeted_ = false;
+};
+
+Result<void> exchangeOverHttp(exchange::Asker& asker, const Endpoint& shed,
+                              const std::string& address, Console& console) {
+  ExchangeClient client(shed, {});
+  for (;;) {
+    const auto message = asker.next(console.now_ms());
+    if (!message) return tl::unexpected(message.error());
+    if (!*message) return {};
+    AnswerTaker taker(asker, console);
+    auto posted =
+        client.post(exchange::compress(exchange::write(**message)),
+                    [&](std::string_view bytes) { return taker.take(bytes); });
+    if (!posted) return posted;
+    if (!taker.whole()) {
+      return fail(FailureKind::io, address, "the exchange was cut, the answer has no end",
+                  "what arrived whole is kept; exchange again");
+    }
+    if (auto finished = asker.finish(); !finished) return finished;
+    console.err << asker.tally().sent << " records sent\n" << std::flush;
+  }
+}
+
+/// A file on a stick: what it brings is read, then everything is written out. Nobody
+/// vouches for a file, so origins that are new here wait.
+Result<exchange::Tally> exchangeWithFile(journal::Journal& journal, const std::string& file,
+                                         Console& console) {
+  exchange::Tally tally;
+  std::error_code ignored;  // a file that cannot be looked at fails when it is read
+  if (std::filesystem::exists(file, ignored)) {
+    const auto bytes = readFile(file);
+    if (!bytes) return tl::unexpected(bytes.error());
+    auto taken = exchange::readAll(journal, *bytes, journal::Vouching::waiting);
+    if (!taken) {
+      Failure failure = taken.error();
+      failure.where = failure.where.empty() ? file : file + ", " + failure.where;
+      return tl::unexpected(std::move(failure));
+    }
+    tally = std::move(*taken);
+    console.err << tally.received << " records received\n" << std::flush;
+  }
+  if (!journal.course()) {
+    return fail(FailureKind::invalid, file, "neither this journal nor the file knows a course",
+                "import a course file first");
+  }
+  tally.sent = journal.recordCount();
+  auto given = replaceFile(file, [&](const std::function<Result<void>(std::string_view)>& emit) {
+    return exchange::writeAll(journal, console.now_ms(), emit);
+  });
+  if (!given) return tl::unexpected(given.error());
+  return tally;
+}
+
+void print(const CommandLine& line, Console& console, const exchange::Tally& tally) {
+  const std::string sent = std::to_string(tally.sent);
+  const std::string received = std::to_string(tally.received);
+  switch (line.format) {
+    case Format::text:
+      console.out << sent << " records sent, " << received << " records received\n";
+      break;
+    case Format::json:
+      console.out << boost::json::serialize(boost::json::object{{"sent", tally.sent},
+                                                                {"received", tally.received}})
+                  << '\n';
+      break;
+    case Format::csv:
+      console.out << csvLine({"sent", "received"}) << csvLine({sent, received});
+      break;
+  }
+}
+
+/// Alarms, and a new key where somebody else writes under ours (X3).
+int settle(const CommandLine& line, Console& console, journal::Journal& journal,
+           const exchange::Tally& tally) {
+  int status = 0;
+  for (const std::string& alarm : tally.alarms) {
+    status = refuse(console, {FailureKind::refused, line.with, alarm, ""});
+  }
+  if (!tally.ownOriginForked) return status;
+  const auto renewed = journal::renewOrigin(
+      journal, line.data, "somebody else writes under this key", console.now_ms());
+  if (!renewed) return refuse(console, renewed.error());
+  console.err << line.data
+              << ": somebody else writes under this journal's key, because it was copied or "
+                 "restored; both branches are kept, and this one writes on under the new origin "
+              << journal::hex(journal.origin()) << '\n';
+  return status;
+}
+
+}  // namespace
+
+int runExchange(const CommandLine& line, Console& console) {
+  constexpr std::string_view plain = "http://";
+  if (line.with.starts_with("https://")) {
+    return refuse(console, {FailureKind::refused, line.with,
+                            "this version does not speak https yet",
+                            "use http:// on this machine, or a file"});
+  }
+  std::optional<Endpoint> shed;
+  if (line.with.starts_with(plain)) {
+    std::string_view address = std::string_view(line.with).substr(plain.size());
+    if (address.ends_with('/')) address.remove_suffix(1);
+    auto endpoint = parseEndpoint(address);
+    if (!endpoint) return refuse(console, endpoint.error());
+    shed = std::move(*endpoint);
+  }
+  course::CourseFold fold;
+  auto journal = journal::openFolder(line.data, journal::Missing::make, fold);
+  if (!journal) return refuse(console, journal.error());
+
+  exchange::Tally tally;
+  Result<void> done;
+  if (shed) {
+    exchange::Asker asker(*journal, "http://" + written(*shed));
+    done = exchangeOverHttp(asker, *shed, line.with, console);
+    tally = asker.tally();
+  } else {
+    auto taken = exchangeWithFile(*journal, line.with, console);
+    if (taken) tally = std::move(*taken);
+    if (!taken) done = tl::unexpected(taken.error());
+  }
+  if (shed || done) print(line, console, tally);
+  int status = settle(line, console, *journal, tally);
+  if (!done) status = refuse(console, done.error());
+  return status;
+}
+
+}  // namespace swardwalk::server

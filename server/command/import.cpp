@@ -1,0 +1,223 @@
+#include <algorithm>
+#include <array>
+#include <boost/json.hpp>
+#include <filesystem>
+
+#include "common/course/course_fold.h"
+#include "common/exchange/exchange.h"
+#include "common/interchange/course_file.h"
+#include "common/journal/folder.h"
+#include "server/command/commands.h"
+#include "server/command/csv.h"
+#include "server/command/files.h"
+
+namespace swardwalk::server {
+namespace {
+
+using interchange::SourceFile;
+
+constexpr const char* deviceName = "Import";
+
+enum class Content { courseFile, recordLines, unknown };
+
+std::string_view withoutSpace(std::string_view bytes) {
+  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
+  const std::size_t begin = bytes.find_first_not_of(" \t\r\n");
+  return begin == std::string_view::npos ? std::string_view() : bytes.substr(begin);
+}
+
+Content contentOf(const SourceFile& file) {
+  const std::string_view bytes = withoutSpace(file.bytes);
+  const std::string_view first = bytes.substr(0, bytes.find('\n'));
+  if (first.starts_with("{\"swardwalk\"")) return Content::recordLines;
+  // Everything else that begins like JSON is for the course file's reader to judge.
+  if (first.starts_with("{") || first.starts_with("[")) return Content::courseFile;
+  return Content::unknown;
+}
+
+Failure unknownContent(const SourceFile& file) {
+  const std::string_view bytes = withoutSpace(file.bytes);
+  std::string ending = std::filesystem::path(file.name).extension().string();
+  const bool later = bytes.starts_with("<") || ending == ".csv" || ending == ".kml" ||
+                     ending == ".gpx" || ending == ".kmz";
+  if (later) {
+    return {FailureKind::refused, file.name,
+            "GPX, KML and CSV are not taken by this version yet",
+            "bring it as a GeoJSON course file"};
+  }
+  return {FailureKind::invalid, file.name, "this is neither a course file nor record lines",
+          "bring GeoJSON, or what export --as records wrote"};
+}
+
+struct Batch {
+  std::vector<SourceFile> courseFiles;
+  std::vector<SourceFile> recordFiles;
+};
+
+Result<Batch> readBatch(const std::vector<std::string>& names) {
+  Batch batch;
+  for (const std::string& name : names) {
+    auto bytes = readFile(name);
+    if (!bytes) return tl::unexpected(bytes.error());
+    SourceFile file{name, std::move(*bytes)};
+    switch (contentOf(file)) {
+      case Content::courseFile: batch.courseFiles.push_back(std::move(file)); break;
+      case Content::recordLines: batch.recordFiles.push_back(std::move(file)); break;
+      case Content::unknown: return tl::unexpected(unknownContent(file));
+    }
+  }
+  return batch;
+}
+
+Result<void> found(journal::Journal& journal, std::int64_t wall_ms) {
+  std::array<std::uint8_t, 16> nonce{};
+  journal::systemRandom(nonce.data(), nonce.size());
+  return journal.found(nonce, wall_ms, deviceName);
+}
+
+/// A folder that is gone when this is.
+class ScratchFolder {
+ public:
+  ScratchFolder() {
+    std::array<std::uint8_t, 8> name{};
+    journal::systemRandom(name.data(), name.size());
+    path_ = std::filesystem::temp_directory_path() / ("swardwalk-" + journal::hex(name));
+  }
+  ~ScratchFolder() {
+    std::error_code ignored;  // the system clears its folder for such files itself
+    std::filesystem::remove_all(path_, ignored);
+  }
+  ScratchFolder(const ScratchFolder&) = delete;
+  ScratchFolder& operator=(const ScratchFolder&) = delete;
+
+  std::string path() const { return path_.string(); }
+
+ private:
+  std::filesystem::path path_;
+};
+
+/// Would the files be refused by a course that has nothing yet? Tried aside, so that a
+/// blank journal stays blank and can still take the course of a shed.
+Result<interchange::ImportTally> rehearse(const Batch& batch,
+                                          const interchange::ImportOptions& options) {
+  const ScratchFolder scratch;
+  course::CourseFold fold;
+  auto journal = journal::openFolder(scratch.path(), journal::Missing::make, fold);
+  if (!journal) return tl::unexpected(journal.error());
+  if (auto founded = found(*journal, options.wall_ms); !founded) {
+    return tl::unexpected(founded.error());
+  }
+  return interchange::importCourseFiles(*journal, batch.courseFiles, options);
+}
+
+/// Record lines say which course they are of.
+Result<void> adoptFrom(journal::Journal& journal, const SourceFile& file) {
+  exchange::MessageReader reader(exchange::Bounds::file);
+  const std::size_t line = file.bytes.find('\n');
+  if (auto taken = reader.take(std::string_view(file.bytes).substr(0, line + 1)); !taken) {
+    return tl::unexpected(taken.error());
+  }
+  if (!reader.hello() || !reader.hello()->course) return {};
+  return journal.adopt(*reader.hello()->course);
+}
+
+std::uint64_t recordsIn(const SourceFile& file) {
+  std::uint64_t records = file.bytes.starts_with('[') ? 1 : 0;
+  for (std::size_t at = file.bytes.find("\n["); at != std::string::npos;
+       at = file.bytes.find("\n[", at + 1)) {
+    ++records;
+  }
+  return records;
+}
+
+void print(const CommandLine& line, Console& console, const interchange::ImportTally& tally) {
+  const std::string added = std::to_string(tally.added);
+  const std::string known = std::to_string(tally.known);
+  const std::string refused = std::to_string(tally.refused);
+  switch (line.format) {
+    case Format::text:
+      console.out << added << " new, " << known << " known, " << refused << " refused\n";
+      break;
+    case Format::json:
+      console.out << boost::json::serialize(boost::json::object{
+                         {"new", tally.added}, {"known", tally.known}, {"refused", tally.refused}})
+                  << '\n';
+      break;
+    case Format::csv:
+      console.out << csvLine({"new", "known", "refused"}) << csvLine({added, known, refused});
+      break;
+  }
+}
+
+Result<interchange::ImportTally> takeCourseFiles(journal::Journal& journal, const Batch& batch,
+                                                 const interchange::ImportOptions& options) {
+  if (batch.courseFiles.empty()) return interchange::ImportTally{};
+  if (!journal.course()) {
+    auto rehearsed = rehearse(batch, options);
+    if (!rehearsed || (rehearsed->refused > 0 && !options.skipBad)) return rehearsed;
+    if (auto founded = found(journal, options.wall_ms); !founded) {
+      return tl::unexpected(founded.error());
+    }
+  }
+  return interchange::importCourseFiles(journal, batch.courseFiles, options);
+}
+
+Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
+                         interchange::ImportTally& tally) {
+  // Nobody vouches for a file: origins that are new here wait until they are accepted.
+  const auto taken = exchange::readAll(journal, file.bytes, journal::Vouching::waiting);
+  if (!taken) {
+    Failure failure = taken.error();
+    failure.where = failure.where.empty() ? file.name : file.name + ", " + failure.where;
+    return tl::unexpected(std::move(failure));
+  }
+  const std::uint64_t records = recordsIn(file);
+  tally.added += taken->received;
+  tally.known += records - std::min(records, taken->received);
+  for (const std::string& alarm : taken->alarms) {
+    tally.refusals.push_back({FailureKind::refused, file.name, alarm, ""});
+  }
+  return {};
+}
+
+std::size_t waitingOrigins(const journal::Journal& journal) {
+  const auto origins = journal.origins();
+  return static_cast<std::size_t>(std::count_if(
+      origins.begin(), origins.end(), [](const auto& info) { return !info.accepted; }));
+}
+
+}  // namespace
+
+int runImport(const CommandLine& line, Console& console) {
+  const auto batch = readBatch(line.files);
+  if (!batch) return refuse(console, batch.error());
+  course::CourseFold fold;
+  auto journal = journal::openFolder(line.data, journal::Missing::make, fold);
+  if (!journal) return refuse(console, journal.error());
+
+  interchange::ImportOptions options;
+  options.skipBad = line.skipBad;
+  options.wall_ms = console.now_ms();
+  if (!journal->course() && !batch->recordFiles.empty()) {
+    if (auto adopted = adoptFrom(*journal, batch->recordFiles.front()); !adopted) {
+      return refuse(console, adopted.error());
+    }
+  }
+  auto tally = takeCourseFiles(*journal, *batch, options);
+  if (!tally) return refuse(console, tally.error());
+  const bool taken = tally->refused == 0 || line.skipBad;
+  for (std::size_t i = 0; taken && i < batch->recordFiles.size(); ++i) {
+    if (auto records = takeRecords(*journal, batch->recordFiles[i], *tally); !records) {
+      return refuse(console, records.error());
+    }
+  }
+  for (const Failure& refusal : tally->refusals) refuse(console, refusal);
+  if (const std::size_t waiting = waitingOrigins(*journal); waiting > 0) {
+    console.err << waiting << (waiting == 1 ? " origin waits" : " origins wait")
+                << " until somebody accepts it: see the accept command\n";
+  }
+  print(line, console, *tally);
+  return tally->refusals.empty() && tally->refused == 0 ? 0 : 1;
+}
+
+}  // namespace swardwalk::server

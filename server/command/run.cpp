@@ -1,0 +1,28 @@
+#include "server/command/commands.h"
+
+namespace swardwalk::server {
+
+int run(const CommandLine& line, Console& console) {
+  switch (line.command) {
+    case Command::serve: return runServe(line, console);
+    case Command::import: return runImport(line, console);
+    case Command::exportAs: return runExport(line, console);
+    case Command::exchange: return runExchange(line, console);
+    case Command::accept: return runAccept(line, console);
+    case Command::progress: return runProgress(line, console);
+    case Command::plan: return runPlan(line, console);
+    case Command::check: return runCheck(line, console);
+  }
+  return 2;
+}
+
+int refuse(Console& console, const Failure& failure) {
+  std::string line = failure.text();
+  for (char& c : line) {
+    if (c == '\n' || c == '\r') c = ' ';
+  }
+  console.err << line << '\n' << std::flush;
+  return 1;
+}
+
+}  // namespace swardwalk::server

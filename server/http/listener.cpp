@@ -1,0 +1,127 @@
+#include "server/http/listener.h"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+
+#include <boost/asio/co_spawn.hpp>
+#include <boost/asio/detached.hpp>
+#include <boost/asio/io_context.hpp>
+#include <boost/asio/ip/address.hpp>
+#include <boost/asio/redirect_error.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <boost/asio/use_awaitable.hpp>
+#include <exception>
+
+#include "server/http/plain_transport.h"
+
+namespace swardwalk::server {
+namespace {
+
+namespace asio = boost::asio;
+using asio::ip::tcp;
+using boost::system::error_code;
+
+/// After an error such as too many open files, trying again at once would only spin.
+constexpr std::chrono::milliseconds acceptPause{100};
+
+}  // namespace
+
+Result<tcp::endpoint> loopbackOnly(const Endpoint& endpoint) {
+  const std::string host = endpoint.host == "localhost" ? "127.0.0.1" : endpoint.host;
+  error_code error;
+  const asio::ip::address address = asio::ip::make_address(host, error);
+  if (error || !address.is_loopback()) {
+    return fail(FailureKind::refused, written(endpoint),
+                "the shed listens only on this machine's own addresses until people and "
+                "tablets can be told apart, because anybody who reached it could write records",
+                "use --listen 127.0.0.1:8137");
+  }
+  return tcp::endpoint(address, endpoint.port);
+}
+
+Listener::Listener(asio::io_context& context, RequestHandler& handler, Limits limits)
+    : context_(context),
+      handler_(handler),
+      limits_(limits),
+      acceptor_(context),
+      grace_(context) {}
+
+Result<void> Listener::open(const tcp::endpoint& endpoint) {
+  const std::string where = written({endpoint.address().to_string(), endpoint.port()});
+  try {
+    acceptor_.open(endpoint.protocol());
+    acceptor_.set_option(tcp::acceptor::reuse_address(true));
+    acceptor_.bind(endpoint);
+    acceptor_.listen();
+  } catch (const boost::system::system_error& problem) {
+    if (problem.code() == asio::error::address_in_use) {
+      return fail(FailureKind::busy, where, "another program listens there already",
+                  "stop it, or choose another port with --listen");
+    }
+    return fail(FailureKind::io, where,
+                "it is not possible to listen there (" + problem.code().message() + ")",
+                "choose another address or port with --listen");
+  }
+  return {};
+}
+
+std::string Listener::address() const {
+  const tcp::endpoint local = acceptor_.local_endpoint();
+  return "http://" + written({local.address().to_string(), local.port()}) + "/";
+}
+
+void Listener::start() { asio::co_spawn(context_, acceptLoop(), asio::detached); }
+
+asio::awaitable<void> Listener::acceptLoop() {
+  while (!stopping_) {
+    error_code error;
+    tcp::socket socket = co_await acceptor_.async_accept(
+        asio::redirect_error(asio::use_awaitable, error));
+    if (stopping_ || error == asio::error::operation_aborted) break;
+    if (!error && sessions_.size() < limits_.connections) {
+      startSession(std::move(socket));
+      continue;
+    }
+    if (!error) {
+      spdlog::warn("a connection was turned away: {} are open", sessions_.size());
+      continue;  // its socket closes here
+    }
+    spdlog::warn("a connection could not be accepted: {}", error.message());
+    asio::steady_timer pause(context_, acceptPause);
+    co_await pause.async_wait(asio::redirect_error(asio::use_awaitable, error));
+  }
+}
+
+void Listener::startSession(tcp::socket socket) {
+  auto state = std::make_shared<SessionState>();
+  state->transport = plainTransport(std::move(socket));
+  sessions_.insert(state);
+  auto session = runSession(state, handler_, limits_);
+  asio::co_spawn(context_, std::move(session), [this, state](std::exception_ptr problem) {
+    sessions_.erase(state);
+    if (stopping_ && sessions_.empty()) grace_.cancel();
+    if (!problem) return;
+    try {
+      std::rethrow_exception(problem);
+    } catch (const std::exception& known) {
+      spdlog::error("a connection ended with an error: {}", known.what());
+    }
+  });
+}
+
+void Listener::stop() {
+  if (stopping_) return;
+  stopping_ = true;
+  error_code ignored;  // a socket that was never opened has nothing to close
+  acceptor_.close(ignored);
+  for (const auto& state : sessions_) state->stop();
+  if (sessions_.empty()) return;
+  grace_.expires_after(limits_.stopping);
+  grace_.async_wait([this](error_code error) {
+    if (error) return;
+    spdlog::warn("{} connections did not finish in time and are cut", sessions_.size());
+    for (const auto& state : sessions_) state->transport->close();
+  });
+}
+
+}  // namespace swardwalk::server

@@ -1,0 +1,51 @@
+#pragma once
+
+#include <boost/asio/awaitable.hpp>
+#include <boost/asio/ip/tcp.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <memory>
+#include <set>
+#include <string>
+
+#include "common/failure.h"
+#include "server/http/endpoint.h"
+#include "server/http/session.h"
+
+namespace swardwalk::server {
+
+/// Its address, if it can only be reached from this machine. Until people and tablets can
+/// be told apart, everything else is `refused`.
+Result<boost::asio::ip::tcp::endpoint> loopbackOnly(const Endpoint& endpoint);
+
+/// Accepts connections and runs a session for each. Use from the thread that runs the
+/// context, which must outlive it, as must the handler.
+class Listener {
+ public:
+  Listener(boost::asio::io_context& context, RequestHandler& handler, Limits limits);
+
+  /// Binds and listens; `busy` where the port is taken.
+  Result<void> open(const boost::asio::ip::tcp::endpoint& endpoint);
+  /// Where it listens, the port filled in: "http://127.0.0.1:8137/".
+  std::string address() const;
+
+  /// Accepts until `stop`. Returns at once.
+  void start();
+
+  /// Takes no more connections or requests; what is under way finishes within the
+  /// limits' stopping time, then it is cut. The context runs dry after that.
+  void stop();
+
+ private:
+  boost::asio::awaitable<void> acceptLoop();
+  void startSession(boost::asio::ip::tcp::socket socket);
+
+  boost::asio::io_context& context_;
+  RequestHandler& handler_;
+  Limits limits_;
+  boost::asio::ip::tcp::acceptor acceptor_;
+  boost::asio::steady_timer grace_;
+  std::set<std::shared_ptr<SessionState>> sessions_;
+  bool stopping_ = false;
+};
+
+}  // namespace swardwalk::server

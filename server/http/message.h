@@ -1,0 +1,57 @@
+#pragma once
+
+#include <boost/asio/awaitable.hpp>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace swardwalk::server {
+
+enum class Method { get, head, post, other };
+
+/// A request as the routes see it: only what they decide by. Fields are as they came.
+struct Request {
+  Method method = Method::get;
+  std::string target;  ///< path and query, not decoded
+  std::string host;
+  std::string contentType;
+  std::string etagKnown;  ///< If-None-Match
+  bool takesGzip = false;
+  std::string body;
+
+  /// The target up to its query, as it came.
+  std::string_view path() const;
+  /// The decoded value of a query's name; nothing where it is not there or badly written.
+  std::optional<std::string> query(std::string_view name) const;
+};
+
+/// "%4E7" to "N7"; nothing for a broken escape or bytes that are no UTF-8 text.
+std::optional<std::string> decodePercent(std::string_view text);
+
+struct Response {
+  unsigned status = 200;
+  std::string contentType = "application/json; charset=utf-8";
+  std::string body;
+  std::vector<std::pair<std::string, std::string>> fields;  ///< further header fields
+};
+
+/// `{"error": …, "reason": …}`: the first for programs, the second for people.
+Response failureResponse(unsigned status, std::string_view error, std::string_view reason);
+
+/// Answers requests for sessions. Lives longer than every session.
+class RequestHandler {
+ public:
+  virtual ~RequestHandler() = default;
+
+  /// Decides by the header alone whether the body is worth reading; an answer ends the
+  /// request here. `declaredBytes` is nothing where the length is not known beforehand.
+  virtual std::optional<Response> refuseEarly(const Request& request,
+                                              std::optional<std::uint64_t> declaredBytes) = 0;
+
+  virtual boost::asio::awaitable<Response> handle(Request request) = 0;
+};
+
+}  // namespace swardwalk::server

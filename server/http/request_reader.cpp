@@ -1,0 +1,101 @@
+#include "server/http/request_reader.h"
+
+#include <boost/asio/buffer.hpp>
+#include <boost/beast/http/parser.hpp>
+#include <boost/beast/http/rfc7230.hpp>
+#include <boost/beast/http/string_body.hpp>
+
+namespace swardwalk::server {
+
+namespace http = boost::beast::http;
+using boost::system::error_code;
+
+struct RequestReader::Inner {
+  http::request_parser<http::string_body> parser;
+  std::size_t targetBytes = 0;
+  bool headerGiven = false;
+};
+
+namespace {
+
+Response refusalFor(const error_code& error) {
+  if (error == http::error::header_limit) {
+    return failureResponse(431, "header_too_long", "The request's header is too long.");
+  }
+  if (error == http::error::body_limit) {
+    return failureResponse(413, "body_too_long",
+                           "The request's body is too long; send it in smaller parts.");
+  }
+  return failureResponse(400, "bad_request", "This is not a request that HTTP allows.");
+}
+
+template <class Text>
+std::string text(const Text& view) {
+  return std::string(view.data(), view.size());
+}
+
+}  // namespace
+
+RequestReader::RequestReader(const Limits& limits) : inner_(std::make_unique<Inner>()) {
+  inner_->targetBytes = limits.targetBytes;
+  inner_->parser.header_limit(static_cast<std::uint32_t>(limits.headerBytes));
+  inner_->parser.body_limit(limits.bodyBytes);
+}
+
+RequestReader::~RequestReader() = default;
+
+RequestReader::Step RequestReader::take(std::string_view bytes, std::size_t& used) {
+  auto& parser = inner_->parser;
+  parser.eager(inner_->headerGiven);
+  error_code error;
+  used = 0;
+  if (!inner_->headerGiven || !parser.is_done()) {
+    used = parser.put(boost::asio::buffer(bytes.data(), bytes.size()), error);
+  }
+  if (error && error != http::error::need_more) {
+    refusal_ = refusalFor(error);
+    return Step::broken;
+  }
+  if (!parser.is_header_done()) return Step::needsMore;
+  if (!inner_->headerGiven) {
+    inner_->headerGiven = true;
+    readFields();
+    if (request_.target.size() > inner_->targetBytes) {
+      refusal_ = failureResponse(414, "target_too_long", "The address is too long.");
+      return Step::broken;
+    }
+    return Step::header;
+  }
+  if (!parser.is_done()) return Step::needsMore;
+  request_.body = std::move(parser.get().body());
+  return Step::whole;
+}
+
+void RequestReader::readFields() {
+  const auto& message = inner_->parser.get();
+  switch (message.method()) {
+    case http::verb::get: request_.method = Method::get; break;
+    case http::verb::head: request_.method = Method::head; break;
+    case http::verb::post: request_.method = Method::post; break;
+    default: request_.method = Method::other;
+  }
+  request_.target = text(message.target());
+  request_.host = text(message[http::field::host]);
+  request_.contentType = text(message[http::field::content_type]);
+  request_.etagKnown = text(message[http::field::if_none_match]);
+  request_.takesGzip = http::token_list(message[http::field::accept_encoding]).exists("gzip");
+}
+
+std::optional<std::uint64_t> RequestReader::declaredBytes() const {
+  if (inner_->parser.chunked()) return std::nullopt;
+  const auto length = inner_->parser.content_length();
+  return length ? *length : 0;
+}
+
+bool RequestReader::keepsConnection() const { return inner_->parser.keep_alive(); }
+
+bool RequestReader::waitsForContinue() const {
+  return boost::beast::iequals(inner_->parser.get()[http::field::expect], "100-continue");
+}
+
+}  // namespace swardwalk::server

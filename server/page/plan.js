@@ -1,0 +1,132 @@
+// The plan of a green: pan, zoom and keys are Leaflet's, everything drawn is ours.
+import {el} from './elements.js';
+import {fillOf, pattern, svg, symbolOf} from './symbols.js';
+
+/* global L */
+const GROUND = {stroke: true, color: '#3B4A43', weight: 1.5, fillOpacity: 1, interactive: false};
+const SYMBOL_PX = 50;
+const LABEL_PX = 40;
+
+const at = ([east, north]) => [north, east];
+const rings = (shape) => shape.map((polygon) => polygon.map((ring) => ring.map(at)));
+
+/** Fills with dots and stripes for outlines; the symbols bring their own. */
+function patternsFor(frame) {
+  const defs = svg('defs');
+  for (const kind of ['bare', 'hungry', 'dug', 'washed']) {
+    for (const look of ['sown', 'up']) defs.append(pattern(`plan-${kind}-${look}`, kind, look));
+  }
+  frame.append(svg('svg', {class: 'plan-patterns', width: 0, height: 0, 'aria-hidden': 'true'}, defs));
+}
+
+function drawGround(map, plan) {
+  for (const shape of plan.surrounds) {
+    L.polygon(rings(shape), {...GROUND, color: '#B9BEAE', fillColor: '#E9EDDD'}).addTo(map);
+  }
+  if (plan.outline.length) L.polygon(rings(plan.outline), {...GROUND, fillColor: '#D3E3C4'}).addTo(map);
+  if (plan.walk) {
+    L.polyline(plan.walk.track.map(at), {color: '#3B4A43', weight: 2, dashArray: '0 6',
+                                         lineCap: 'round', interactive: false}).addTo(map);
+  }
+  for (const mark of plan.marks) {
+    L.marker(at(mark.at), {interactive: false, keyboard: false, icon: L.divIcon({
+      className: 'plan-mark', iconSize: [12, 12], html: el('span', {}, mark.name)})}).addTo(map);
+  }
+}
+
+function drawPatch(map, place, patch, chosen, choose) {
+  const closed = patch.closed;
+  if (place.shape.length) {
+    L.polygon(rings(place.shape), {
+      color: closed ? '#3B4A43' : '#10201A', weight: closed ? 1 : 2.5, fill: true,
+      fillColor: fillOf(patch.symbol, `plan-${patch.symbol.kind}-${patch.symbol.look}`),
+      fillOpacity: closed ? 0 : 0.7, lineJoin: 'round'})
+      .on('click', () => choose(patch.patch)).addTo(map);
+  }
+  if (!place.at) return null;
+  const box = el('span', {class: 'patch-mark'}, symbolOf(patch.symbol),
+                 el('b', {class: 'patch-label'}, patch.label));
+  const marker = L.marker(at(place.at), {
+    title: `${patch.heading}, ${patch.kind}. ${patch.answer}`, zIndexOffset: chosen ? 1000 : patch.symbol.late ? 500 : 0,
+    icon: L.divIcon({html: box, iconSize: [SYMBOL_PX, SYMBOL_PX],
+                     className: `patch-icon${chosen ? ' chosen' : ''}${closed ? ' closed' : ''}`})});
+  marker.on('click', () => choose(patch.patch));
+  marker.on('keypress', (event) => { if (event.originalEvent.key === 'Enter') choose(patch.patch); });
+  marker.addTo(map);
+  return {place, box, reach: patch.symbol.late ? 25 : patch.symbol.share_closed !== null ? 21 : 16};
+}
+
+/** Labels stand right of their symbol; left, then below, where they would touch. */
+function placeLabels(map, drawn) {
+  const points = drawn.map(({place}) => map.latLngToContainerPoint(at(place.at)));
+  const taken = drawn.map(({reach}, i) => boxAt(points[i].x, points[i].y, reach, reach));
+  drawn.forEach(({box, reach}, i) => {
+    const {x, y} = points[i];
+    const half = LABEL_PX / 2;
+    const places = {right: boxAt(x + reach + half, y, half, 10), left: boxAt(x - reach - half, y, half, 10),
+                    below: boxAt(x, y + reach + 10, half, 10)};
+    const free = Object.keys(places).find((name) =>
+        taken.every((other, j) => j === i || !touches(places[name], other))) || 'right';
+    taken.push(places[free]);
+    box.className = `patch-mark ${free}`;
+    box.dataset.reach = reach;
+  });
+}
+
+const boxAt = (x, y, w, h) => ({left: x - w, right: x + w, top: y - h, bottom: y + h});
+const touches = (a, b) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+
+function scaleBar(map, scales) {
+  const bar = el('span', {class: 'bar'});
+  const words = el('span', {});
+  const fit = () => {
+    const metres_px = map.latLngToContainerPoint([0, 1]).x - map.latLngToContainerPoint([0, 0]).x;
+    const fitting = scales.filter((scale) => scale.length_m * metres_px <= 120);
+    const scale = fitting[fitting.length - 1] || scales[0];
+    bar.style.width = `${scale.length_m * metres_px}px`;
+    words.textContent = scale.text;
+  };
+  map.on('zoomend resize', fit);
+  fit();
+  return el('div', {class: 'scale'}, bar, words);
+}
+
+function northArrow() {
+  return el('div', {class: 'north'},
+            svg('svg', {viewBox: '0 0 20 34', width: 20, height: 34, 'aria-hidden': 'true'},
+                svg('path', {d: 'M10 0 17 12H11V34H9V12H3Z', fill: '#10201A'})),
+            'north');
+}
+
+function zoomButtons(map, whole) {
+  const button = (text, action) => el('button', {type: 'button', onclick: action}, text);
+  return el('div', {class: 'zoom'}, button('Nearer', () => map.zoomIn(1)),
+            button('Wider', () => map.zoomOut(1)), button('Whole green', whole));
+}
+
+/** Draws into `frame`, which must be on the page already. */
+export function drawPlan(frame, page, chosen, choose) {
+  const plan = page.plan;
+  patternsFor(frame);
+  const canvas = el('div', {class: 'plan-canvas'});
+  frame.append(canvas);
+  const map = L.map(canvas, {crs: L.CRS.Simple, zoomControl: false, attributionControl: false,
+                             zoomAnimation: false, fadeAnimation: false, markerZoomAnimation: false,
+                             inertia: false, zoomSnap: 0.25, zoomDelta: 1, minZoom: -4, maxZoom: 9});
+  const [west, south, east, north] = plan.bounds;
+  const few = Math.max(east - west, north - south) < 2 ? 5 : 0;
+  const whole = () => map.fitBounds([[south - few, west - few], [north + few, east + few]],
+                                    {padding: [24, 24]});
+  whole();
+  drawGround(map, plan);
+  const places = new Map(plan.places.map((place) => [place.patch, place]));
+  const drawn = page.patches.slice().reverse()
+      .map((patch) => places.has(patch.patch)
+          ? drawPatch(map, places.get(patch.patch), patch, patch.patch === chosen, choose) : null)
+      .filter(Boolean);
+  const labels = () => placeLabels(map, drawn);
+  map.on('zoomend resize', labels);
+  labels();
+  frame.append(northArrow(), scaleBar(map, plan.scales), zoomButtons(map, whole));
+  if (plan.walk) frame.append(el('p', {class: 'walk-words'}, plan.walk.words));
+}

@@ -1,0 +1,126 @@
+// What to mend with how much, what it comes to, what to order, what to take care of.
+import {amount, amountCells, el, greenAddress, link} from './elements.js';
+import {smallSymbol} from './symbols.js';
+
+const MATERIALS = [['seed', 'seed', 'seed_lot'], ['fill', 'fill', 'fill_name'],
+                   ['feed', 'feed', 'feed_name'], ['turf', 'turf', 'turf_name']];
+
+function used(page) {
+  return MATERIALS.filter(([key]) => page.units[key]);
+}
+
+function options(row) {
+  return el('ul', {class: 'options'}, row.options.map((option) =>
+      el('li', {class: `option${option.chosen ? ' chosen' : ''}${option.possible ? '' : ' impossible'}`},
+         el('b', {}, option.choice), option.chosen ? el('small', {}, ' this one') : null,
+         el('p', {}, option.text))));
+}
+
+function details(row) {
+  const names = MATERIALS.map(([key, word, name]) => row[name] && row[key]
+      ? el('li', {}, `${word}: ${row[name]}, `, amount(row[key])) : null);
+  return el('div', {class: 'why'},
+            el('p', {}, row.reason),
+            row.warnings.map((warning) => el('p', {class: 'advice watch'}, warning)),
+            names.some(Boolean) ? el('ul', {class: 'names'}, names) : null,
+            row.options.length ? el('h4', {}, `Options for ${row.heading} `,
+                                    el('small', {}, row.chosen_by)) : null,
+            row.options.length ? options(row) : null);
+}
+
+function planRow(row, green, columns) {
+  const cells = columns.flatMap(([key]) => amountCells(row[key]));
+  const panel = el('tr', {class: 'panel', hidden: true},
+                   el('td', {colspan: 5 + columns.length * 2}, details(row)));
+  const toggle = el('button', {type: 'button', class: 'plain', 'aria-expanded': 'false',
+                               'aria-label': `Options for ${row.heading}`,
+                               'data-key': `options-${row.patch}`,
+                               onclick: () => {
+                                 panel.hidden = !panel.hidden;
+                                 toggle.setAttribute('aria-expanded', String(!panel.hidden));
+                                 toggle.textContent = panel.hidden ? 'options' : 'fold';
+                               }}, 'options');
+  return [el('tr', {},
+             el('th', {scope: 'row', class: 'patch'}, smallSymbol(row.symbol),
+                link(row.label, greenAddress(green, row.patch))),
+             el('td', {class: 'choice'}, el('b', {}, row.choice)),
+             el('td', {class: 'covered'}, row.covered),
+             el('td', {class: `reason ${row.weight}`}, row.reason),
+             cells, el('td', {class: 'right toggle'}, toggle)),
+          panel];
+}
+
+function greenRows(group, columns) {
+  const width = 5 + columns.length * 2;
+  const rows = [el('tr', {class: 'group', id: `green-${group.green}`},
+                   el('th', {colspan: width, scope: 'rowgroup'}, group.title, ' ',
+                      el('small', {}, group.words)))];
+  for (const row of group.todo) rows.push(...planRow(row, group.green, columns));
+  if (group.left.length) {
+    rows.push(el('tr', {class: 'left-alone'}, el('td', {colspan: width},
+        el('details', {'data-key': `left-${group.green}`}, el('summary', {}, group.left_words),
+           el('ul', {}, group.left.map((row) => el('li', {}, smallSymbol(row.symbol),
+               link(row.label, greenAddress(group.green, row.patch)),
+               el('span', {}, row.reason))))))));
+  }
+  return rows;
+}
+
+function planSection(page, groups) {
+  const columns = used(page);
+  return el('section', {class: 'card repairs-card'},
+            el('h1', {}, page.headline),
+            groups.length === 0
+                ? el('p', {}, 'Nothing to mend: no patch is open. What the crew marks on its round ' +
+                              'stands here after the next exchange.')
+                : el('table', {class: 'repairs'},
+                     el('thead', {}, el('tr', {}, ['patch', 'choice', 'covered', 'why'].map((head) =>
+                         el('th', {scope: 'col'}, head)), columns.map(([key, word]) =>
+                         el('th', {scope: 'col', colspan: 2, class: 'right'}, `${word}, ${page.units[key]}`)),
+                         el('td', {}))),
+                     el('tbody', {}, groups.flatMap((group) => greenRows(group, columns)))));
+}
+
+function totalsSection(totals) {
+  const rows = [];
+  let green = null;
+  for (const total of totals) {
+    rows.push(el('tr', {class: total.green === green ? null : 'first'},
+                 el('th', {scope: 'row'}, total.green === green ? '' : total.green),
+                 el('td', {}, total.material), amountCells(total.amount, {unit: true})));
+    green = total.green;
+  }
+  return el('section', {class: 'card'}, el('h2', {}, 'Totals'),
+            totals.length ? el('table', {class: 'totals'}, el('tbody', {}, rows))
+                          : el('p', {class: 'second'}, 'No material is needed.'));
+}
+
+function orderSection(order) {
+  return el('section', {class: 'card'}, el('h2', {}, 'Order'),
+            order.length === 0 ? el('p', {class: 'second'}, 'Nothing to order.')
+                : el('table', {class: 'order'},
+                     el('thead', {}, el('tr', {}, el('td', {}),
+                        el('th', {scope: 'col', class: 'right'}, 'needed'),
+                        el('th', {scope: 'col', class: 'right'}, 'order'))),
+                     el('tbody', {}, order.map((line) => el('tr', {},
+                        el('th', {scope: 'row'}, line.material),
+                        el('td', {class: 'right'}, amount(line.needed)),
+                        el('td', {class: `right ${line.nothing ? 'good' : ''}`}, el('b', {}, line.text)))))));
+}
+
+function careSection(cautions) {
+  if (cautions.length === 0) return null;
+  return el('section', {class: 'card'}, el('h2', {}, 'Take care'),
+            cautions.map((caution) => el('p', {class: 'second care'}, caution.text,
+                                         caution.source ? el('small', {}, ` ${caution.source}`) : null)));
+}
+
+export function repairsPage(page, where) {
+  // One green's repairs come first when it was asked for; the others stay below it.
+  const groups = where.green === undefined ? page.greens
+      : [...page.greens.filter((group) => group.green === where.green),
+         ...page.greens.filter((group) => group.green !== where.green)];
+  return el('div', {class: 'repairs-page'}, planSection(page, groups),
+            el('div', {class: 'beside'}, totalsSection(page.totals), orderSection(page.order),
+               careSection(page.cautions)));
+}

@@ -1,0 +1,142 @@
+#include <fmt/format.h>
+
+#include <boost/json.hpp>
+#include <map>
+
+#include "server/review/page_json.h"
+#include "server/review/words.h"
+
+namespace swardwalk::server::review {
+namespace {
+
+namespace json = boost::json;
+
+const answers::PatchProgress* progressOf(const CourseAnswers& all, std::string_view patch) {
+  for (const auto& progress : all.progress.patches) {
+    if (progress.patch == patch) return &progress;
+  }
+  return nullptr;
+}
+
+json::array optionsJson(const answers::PlannedPatch& patch) {
+  json::array options;
+  for (const answers::PlannedOption& option : patch.options) {
+    std::string name(repair::word(option.choice));
+    if (!name.empty() && name[0] >= 'a' && name[0] <= 'z') name[0] -= 'a' - 'A';
+    options.push_back(json::object{{"choice", name},
+                                   {"text", option.text},
+                                   {"possible", option.possible},
+                                   {"chosen", option.choice == patch.choice}});
+  }
+  return options;
+}
+
+json::object rowJson(const CourseAnswers& all, const answers::PlannedPatch& patch) {
+  const answers::PatchProgress* progress = progressOf(all, patch.patch);
+  json::array warnings;
+  for (const std::string& warning : patch.warnings) warnings.push_back(text(warning));
+  return {{"patch", patch.patch},
+          {"label", patch.label},
+          {"heading", patch.heading},
+          {"symbol", symbolJson(patch.kind, patch.look, false, std::nullopt)},
+          {"late", patch.late},
+          {"weight", text(word(progress ? progress->weight : answers::Weight::calm))},
+          {"answer", progress ? progress->answer : std::string()},
+          {"choice", patch.choiceText},
+          {"chosen_by", patch.chosenByPerson ? "chosen by " + patch.chosenBy : patch.chosenBy},
+          {"covered", patch.coveredText},
+          {"reason", patch.reason},
+          {"seed", writtenJson(patch.seedText)},
+          {"seed_lot", patch.seedLot},
+          {"fill", writtenJson(patch.fillText)},
+          {"fill_name", patch.fill},
+          {"feed", writtenJson(patch.feedText)},
+          {"feed_name", patch.feed},
+          {"turf", writtenJson(patch.turfText)},
+          {"turf_name", patch.turf},
+          {"options", optionsJson(patch)},
+          {"warnings", std::move(warnings)}};
+}
+
+bool leftAlone(const answers::PlannedPatch& patch) {
+  return patch.choice == repair::Choice::leave;
+}
+
+/// Greens in the order of the overview, each with what is to be done there.
+json::array greensJson(const CourseAnswers& all) {
+  std::vector<std::string> names;
+  for (const auto* green : endangeredFirst(all)) names.push_back(green->green);
+  names.emplace_back();  // patches on no green
+  json::array greens;
+  for (const std::string& name : names) {
+    json::array todo;
+    json::array left;
+    for (const answers::PlannedPatch& patch : all.plan.patches) {
+      if (patch.green != name) continue;
+      (leftAlone(patch) ? left : todo).push_back(rowJson(all, patch));
+    }
+    if (todo.empty() && left.empty()) continue;
+    greens.push_back(json::object{
+        {"green", name},
+        {"title", name.empty() ? "On no green" : name},
+        {"words", fmt::format("{} to do, {} left alone", todo.size(), left.size())},
+        {"left_words", fmt::format("{} left alone", left.size())},
+        {"todo", std::move(todo)},
+        {"left", std::move(left)}});
+  }
+  return greens;
+}
+
+/// What a column's amounts are in: of the first that has a unit.
+std::string unitOf(const CourseAnswers& all, measure::Written answers::PlannedPatch::*text) {
+  for (const auto& patch : all.plan.patches) {
+    if (!(patch.*text).figure.empty()) return (patch.*text).unit;
+  }
+  return {};
+}
+
+json::array totalsJson(const CourseAnswers& all) {
+  json::array totals;
+  for (const answers::MaterialTotal& total : all.plan.totals) {
+    totals.push_back(json::object{{"green", total.green.empty() ? "On no green" : total.green},
+                                  {"material", total.material},
+                                  {"amount", writtenJson(total.text)}});
+  }
+  return totals;
+}
+
+json::array orderJson(const CourseAnswers& all) {
+  json::array order;
+  for (const answers::OrderLine& line : all.plan.order) {
+    order.push_back(json::object{{"material", line.material},
+                                 {"needed", writtenJson(line.neededText)},
+                                 {"text", line.text},
+                                 {"nothing", !line.bulk && line.packs.empty()}});
+  }
+  return order;
+}
+
+}  // namespace
+
+std::string repairsJson(const CourseAnswers& all) {
+  json::array cautions;
+  for (const answers::Caution& caution : all.plan.cautions) {
+    cautions.push_back(json::object{
+        {"about", caution.about}, {"text", caution.text}, {"source", caution.source}});
+  }
+  using answers::PlannedPatch;
+  json::object page{{"top", topJson(all)},
+                    {"headline", all.plan.headline},
+                    {"units",
+                     {{"seed", unitOf(all, &PlannedPatch::seedText)},
+                      {"fill", unitOf(all, &PlannedPatch::fillText)},
+                      {"feed", unitOf(all, &PlannedPatch::feedText)},
+                      {"turf", unitOf(all, &PlannedPatch::turfText)}}},
+                    {"greens", greensJson(all)},
+                    {"totals", totalsJson(all)},
+                    {"order", orderJson(all)},
+                    {"cautions", std::move(cautions)}};
+  return json::serialize(page);
+}
+
+}  // namespace swardwalk::server::review

@@ -1,0 +1,73 @@
+#include "server/shed/exchange_route.h"
+
+#include <spdlog/spdlog.h>
+
+#include "common/exchange/compression.h"
+#include "common/exchange/exchange.h"
+#include "common/journal/folder.h"
+
+namespace swardwalk::server {
+namespace {
+
+constexpr const char* deviceName = "Shed";
+
+Response refusalOf(const Failure& failure) {
+  const std::string reason = failure.text();
+  switch (failure.kind) {
+    case FailureKind::refused: return failureResponse(409, "other_course", reason);
+    case FailureKind::newer: return failureResponse(426, "other_protocol", reason);
+    case FailureKind::invalid:
+    case FailureKind::corrupt: return failureResponse(400, "bad_message", reason);
+    case FailureKind::busy: return failureResponse(503, "busy", reason);
+    case FailureKind::full: return failureResponse(507, "full", reason);
+    default: break;
+  }
+  spdlog::error("{}", reason);
+  return failureResponse(500, "journal", reason);
+}
+
+Result<exchange::Message> questionOf(const Request& request) {
+  if (request.contentType != exchange::zstdType) return exchange::readMessage(request.body);
+  const auto lines = exchange::decompress(request.body, exchange::limits::messageBytes);
+  if (!lines) return tl::unexpected(lines.error());
+  return exchange::readMessage(*lines);
+}
+
+}  // namespace
+
+Response answerExchange(Shed& shed, const Request& request) {
+  const auto question = questionOf(request);
+  if (!question) return refusalOf(question.error());
+
+  journal::Journal& journal = shed.journal();
+  if (!question->hello.course && !journal.course()) {
+    std::array<std::uint8_t, 16> nonce{};
+    journal::systemRandom(nonce.data(), nonce.size());
+    if (auto founded = journal.found(nonce, shed.now_ms(), deviceName); !founded) {
+      return refusalOf(founded.error());
+    }
+    spdlog::info("a blank tablet met a blank shed: the course begins here");
+  }
+
+  exchange::AnswerOptions options;
+  options.wall_ms = shed.now_ms();
+  auto answer = exchange::answer(journal, *question, options);
+  if (!answer) return refusalOf(answer.error());
+  if (answer->received > 0) spdlog::info("{} records came in", answer->received);
+  if (answer->ownOriginForked) {
+    // The asker learns the new origin's records at its next question.
+    spdlog::warn("somebody else writes under this shed's key: it writes on under a new one");
+    if (auto renewed = shed.renewOrigin(); !renewed) return refusalOf(renewed.error());
+  }
+
+  Response response;
+  response.contentType = request.contentType;
+  response.body = exchange::write(answer->message);
+  if (request.contentType == exchange::zstdType) {
+    response.body = exchange::compress(response.body);
+  }
+  response.fields.emplace_back("Cache-Control", "no-store");
+  return response;
+}
+
+}  // namespace swardwalk::server

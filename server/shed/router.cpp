@@ -1,0 +1,183 @@
+#include "server/shed/router.h"
+
+#include <fmt/format.h>
+#include <spdlog/spdlog.h>
+
+#include <algorithm>
+#include <exception>
+
+#include "common/exchange/message.h"
+#include "server/http/gzip.h"
+#include "server/page_files.h"
+#include "server/review/page_json.h"
+#include "server/shed/exchange_route.h"
+
+namespace swardwalk::server {
+namespace {
+
+constexpr std::string_view greensPrefix = "/api/greens/";
+constexpr std::string_view assetsPrefix = "/assets/";
+
+bool isApi(std::string_view path) {
+  return path == "/api/overview" || path == "/api/repairs" || path == "/api/progress" ||
+         path == "/api/plan" || path == "/api/patch" || path.starts_with(greensPrefix);
+}
+
+bool isKnown(std::string_view path) {
+  return path == "/" || path == "/health" || path == "/exchange" ||
+         path.starts_with(assetsPrefix) || isApi(path);
+}
+
+/// A page of another site could otherwise reach the shed through a name of its own that
+/// it lets point to this machine.
+bool isOwnHost(std::string_view host) {
+  if (host.starts_with("[::1]")) {
+    host.remove_prefix(5);
+    return host.empty() || host.front() == ':';
+  }
+  const std::string_view name = host.substr(0, host.find(':'));
+  return name == "localhost" || name.starts_with("127.");
+}
+
+Response notFound() {
+  return failureResponse(404, "not_found", "There is nothing at this address.");
+}
+
+Response ofFailure(const Failure& failure) {
+  spdlog::error("{}", failure.text());
+  if (failure.kind == FailureKind::busy) {
+    return failureResponse(503, "busy", failure.text());
+  }
+  if (failure.kind == FailureKind::full) return failureResponse(507, "full", failure.text());
+  return failureResponse(500, "journal", failure.text());
+}
+
+void protect(Response& response) {
+  response.fields.emplace_back("X-Content-Type-Options", "nosniff");
+  response.fields.emplace_back("Referrer-Policy", "no-referrer");
+  response.fields.emplace_back(
+      "Content-Security-Policy",
+      "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
+      "img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; "
+      "frame-ancestors 'none'");
+}
+
+using Make = std::function<std::string(const CourseAnswers&)>;
+
+Response apiAnswer(Shed& shed, const Request& request, const Make& make) {
+  const auto version = shed.version();
+  if (!version) return ofFailure(version.error());
+  const std::string etag = '"' + *version + '"';
+  Response response;
+  response.fields.emplace_back("ETag", etag);
+  response.fields.emplace_back("Cache-Control", "no-cache");
+  if (request.etagKnown == etag) {
+    response.status = 304;
+    return response;
+  }
+  auto body = shed.cached(request.target, make);
+  if (!body) return ofFailure(body.error());
+  // No answer is empty: what makes none has nothing under this name.
+  if (body->empty()) return notFound();
+  response.body = std::move(*body);
+  zipIfWorthIt(request, response);
+  return response;
+}
+
+Response answerApi(Shed& shed, const Request& request) {
+  const std::string_view path = request.path();
+  if (path == "/api/overview") return apiAnswer(shed, request, review::overviewJson);
+  if (path == "/api/repairs") return apiAnswer(shed, request, review::repairsJson);
+  if (path == "/api/progress") {
+    return apiAnswer(shed, request, [](const CourseAnswers& all) {
+      return answers::progressJson(all.progress, all.zone);
+    });
+  }
+  if (path == "/api/plan") {
+    return apiAnswer(shed, request,
+                     [](const CourseAnswers& all) { return answers::planJson(all.plan); });
+  }
+  if (path == "/api/patch") {
+    const auto patch = request.query("patch");
+    if (!patch) {
+      return failureResponse(400, "bad_patch", "The address needs ?patch= and a patch's name.");
+    }
+    return apiAnswer(shed, request,
+                     [&](const CourseAnswers& all) { return review::patchJson(all, *patch); });
+  }
+  const auto green = decodePercent(path.substr(greensPrefix.size()));
+  if (!green) return failureResponse(400, "bad_green", "The green's name is badly written.");
+  return apiAnswer(shed, request,
+                   [&](const CourseAnswers& all) { return review::greenJson(all, *green); });
+}
+
+}  // namespace
+
+std::optional<Response> refuseByHeader(const Request& request,
+                                       std::optional<std::uint64_t> declaredBytes) {
+  if (!isOwnHost(request.host)) {
+    return failureResponse(421, "wrong_host", "The shed answers to this machine's own name only.");
+  }
+  const std::string_view path = request.path();
+  if (!isKnown(path)) return notFound();
+  const bool takesPost = path == "/exchange";
+  if (takesPost ? request.method != Method::post
+                : request.method != Method::get && request.method != Method::head) {
+    Response response = failureResponse(
+        405, "wrong_method", takesPost ? "This address takes POST." : "This address takes GET.");
+    response.fields.emplace_back("Allow", takesPost ? "POST" : "GET, HEAD");
+    return response;
+  }
+  if (!takesPost && declaredBytes != std::uint64_t{0}) {
+    return failureResponse(413, "body_too_long", "This address takes no body.");
+  }
+  if (takesPost && request.contentType != exchange::zstdType &&
+      request.contentType != exchange::plainType) {
+    return failureResponse(415, "wrong_type",
+                           fmt::format("An exchange is sent as {}.", exchange::zstdType));
+  }
+  return std::nullopt;
+}
+
+std::optional<Response> answerWithoutShed(const Request& request) {
+  const std::string_view path = request.path();
+  Response response;
+  if (path == "/health") {
+    response.body = R"({"health":"open"})";
+    response.fields.emplace_back("Cache-Control", "no-store");
+    return response;
+  }
+  const PageFile* file = nullptr;
+  if (path == "/") {
+    file = pageFile("index.html");
+    response.fields.emplace_back("Cache-Control", "no-cache");
+  } else if (path.starts_with(assetsPrefix)) {
+    file = assetFile(path.substr(assetsPrefix.size()));
+    // The digest in its address changes with its content.
+    response.fields.emplace_back("Cache-Control", "public, max-age=31536000, immutable");
+  } else {
+    return std::nullopt;
+  }
+  if (!file) return notFound();
+  response.contentType = file->contentType;
+  if (file->contentType.starts_with("text/")) response.contentType += "; charset=utf-8";
+  response.body = file->bytes;
+  protect(response);
+  zipIfWorthIt(request, response);
+  return response;
+}
+
+Response handleRequest(Shed& shed, const Request& request) {
+  try {
+    if (auto refusal = refuseByHeader(request, request.body.size())) return std::move(*refusal);
+    if (auto answer = answerWithoutShed(request)) return std::move(*answer);
+    if (request.path() == "/exchange") return answerExchange(shed, request);
+    return answerApi(shed, request);
+  } catch (const std::exception& problem) {
+    spdlog::error("{}: {}", request.path(), problem.what());
+    return failureResponse(500, "mistake",
+                           "The server made a mistake; nothing that was saved is lost.");
+  }
+}
+
+}  // namespace swardwalk::server

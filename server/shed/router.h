@@ -1,0 +1,22 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+
+#include "server/http/message.h"
+#include "server/shed/shed.h"
+
+namespace swardwalk::server {
+
+/// Says by the header alone what is wrong with a request: an unknown address, a wrong
+/// method or type, a body where none belongs. Nothing: it may go on. Pure.
+std::optional<Response> refuseByHeader(const Request& request,
+                                       std::optional<std::uint64_t> declaredBytes);
+
+/// Answers what needs no journal: the page, its files, health. Nothing: ask the shed.
+std::optional<Response> answerWithoutShed(const Request& request);
+
+/// Answers everything else. Call on the store's thread. Does not throw.
+Response handleRequest(Shed& shed, const Request& request);
+
+}  // namespace swardwalk::server

@@ -1,0 +1,66 @@
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "common/answers/plan.h"
+#include "common/answers/progress.h"
+#include "common/course/course_fold.h"
+#include "common/course/state.h"
+#include "common/journal/journal.h"
+
+namespace swardwalk::server {
+
+/// Everything that is computed of the course for one day, made together so that no two
+/// pages contradict each other. Immutable once made.
+struct CourseAnswers {
+  std::uint64_t changeCount = 0;
+  measure::Zone zone = measure::Zone::utc();
+  course::CourseState state;
+  answers::Progress progress;
+  answers::Plan plan;
+};
+
+/// The course that a data directory holds, and what the server knows about it. Use from
+/// one thread, the store's.
+class Shed {
+ public:
+  using Clock = std::function<std::int64_t()>;  ///< wall clock, ms since 1970
+
+  /// Opens the directory or makes it. `fixedDay` counts as today where it is given.
+  static Result<std::unique_ptr<Shed>> open(const std::string& directory, Clock clock,
+                                            std::optional<measure::Date> fixedDay = {});
+
+  journal::Journal& journal() { return *journal_; }
+  std::int64_t now_ms() const { return clock_(); }
+
+  /// Computed anew when a record came, by whichever process, or the day changed.
+  Result<const CourseAnswers*> answers();
+
+  /// A page's text as it was made from the present answers; `make` is called where there
+  /// is none yet.
+  Result<std::string> cached(const std::string& name,
+                             const std::function<std::string(const CourseAnswers&)>& make);
+
+  /// Changes with everything that a page may show: a validator for HTTP caches.
+  Result<std::string> version();
+
+  /// Writes on under a new key, because somebody else writes under ours (X3).
+  Result<void> renewOrigin();
+
+ private:
+  Shed(std::string directory, Clock clock, std::optional<measure::Date> fixedDay);
+
+  std::string directory_;
+  Clock clock_;
+  std::optional<measure::Date> fixedDay_;
+  course::CourseFold fold_;
+  std::optional<journal::Journal> journal_;
+  std::unique_ptr<const CourseAnswers> answers_;
+  std::map<std::string, std::string> pages_;
+};
+
+}  // namespace swardwalk::server

@@ -1,0 +1,58 @@
+#include "server/shed/shed_handler.h"
+
+#include <boost/asio/post.hpp>
+#include <boost/asio/redirect_error.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <boost/asio/this_coro.hpp>
+#include <boost/asio/use_awaitable.hpp>
+
+#include "server/shed/router.h"
+
+namespace swardwalk::server {
+namespace {
+
+namespace asio = boost::asio;
+
+/// One question on its way. Shared with the store's thread, so that neither a session
+/// that ends nor a store that is slow leaves the other with nothing to hold.
+struct Errand {
+  explicit Errand(const asio::any_io_executor& executor) : bell(executor) {
+    bell.expires_at(asio::steady_timer::time_point::max());
+  }
+
+  Request request;
+  Response response;
+  bool answered = false;
+  asio::steady_timer bell;
+};
+
+}  // namespace
+
+std::optional<Response> ShedHandler::refuseEarly(const Request& request,
+                                                 std::optional<std::uint64_t> declaredBytes) {
+  return refuseByHeader(request, declaredBytes);
+}
+
+asio::awaitable<Response> ShedHandler::handle(Request request) {
+  if (auto answer = answerWithoutShed(request)) co_return std::move(*answer);
+
+  const asio::any_io_executor executor = co_await asio::this_coro::executor;
+  const auto errand = std::make_shared<Errand>(executor);
+  errand->request = std::move(request);
+  // Work that is outstanding keeps the session's thread running until the answer is back.
+  auto guard = asio::make_work_guard(executor);
+  store_.ask([errand, executor](Shed& shed) {
+    errand->response = handleRequest(shed, errand->request);
+    asio::post(executor, [errand] {
+      errand->answered = true;
+      errand->bell.cancel();
+    });
+  });
+  while (!errand->answered) {
+    boost::system::error_code woken;  // cancelled is how the bell rings
+    co_await errand->bell.async_wait(asio::redirect_error(asio::use_awaitable, woken));
+  }
+  co_return std::move(errand->response);
+}
+
+}  // namespace swardwalk::server
