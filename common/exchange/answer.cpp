@@ -4,6 +4,7 @@
 #include "common/exchange/lacking.h"
 #include "common/exchange/memory.h"
 #include "common/exchange/taking.h"
+#include "common/journal/digest.h"
 
 namespace swardwalk::exchange {
 namespace {
@@ -39,11 +40,12 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
   answer.alarms = std::move(taken->alarms);
   answer.ownOriginForked = ownOriginForked(journal);
   if (answer.ownOriginForked) answer.alarms.push_back(forkedOriginAlarm());
+  const Branches branches(journal);
+  if (auto looked = confirmLooks(journal); !looked) return tl::unexpected(looked.error());
   Hello& hello = answer.message.hello;
   hello.wall_ms = options.wall_ms;
-  hello.vector = journal.vector();
+  hello.vector = journal::vectorDigest(branches.heads());
   // Vectors are remembered to save a round trip; where that fails, a round trip is lost.
-  const Branches branches(journal);
   const auto rememberOwn = [&] {
     static_cast<void>(rememberVector(journal, hello.vector, statedHeads(branches.heads())));
   };

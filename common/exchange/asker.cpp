@@ -7,6 +7,7 @@
 #include "common/exchange/lines.h"
 #include "common/exchange/memory.h"
 #include "common/exchange/taking.h"
+#include "common/journal/digest.h"
 
 namespace swardwalk::exchange {
 namespace {
@@ -45,7 +46,8 @@ Result<std::optional<Message>> Asker::next(std::int64_t wall_ms) {
   Message question;
   Hello& hello = question.hello;
   hello.course = journal_->course();
-  hello.vector = journal_->vector();
+  if (auto looked = confirmLooks(*journal_); !looked) return tl::unexpected(looked.error());
+  hello.vector = journal::vectorDigest(branches.heads());
   hello.wall_ms = wall_ms;
 
   bool vectorOnly = false;
@@ -171,12 +173,13 @@ Result<void> Asker::take(const std::vector<journal::Run>& runs) {
 Result<void> Asker::finish() {
   if (!answer_) return outOfTurn("it has no first line");
   const Hello hello = *std::exchange(answer_, std::nullopt);
+  std::vector<Head> own = journal_->heads();
   if (hello.same) {
     peerHeads_ = asked_;
     peerPoints_.clear();
     done_ = true;
-  } else if (hello.vector == journal_->vector()) {
-    peerHeads_ = journal_->heads();
+  } else if (hello.vector == journal::vectorDigest(own)) {
+    peerHeads_ = std::move(own);
     peerPoints_.clear();
     done_ = true;
   } else if (hello.heads) {

@@ -25,6 +25,7 @@ inline constexpr std::size_t lineBytes = 512 * 1024;        ///< every other lin
 inline constexpr std::size_t messageRecords = 4096;
 inline constexpr std::size_t messageBytes = 16 * 1024 * 1024;  ///< uncompressed
 inline constexpr std::size_t heads = 4096;                     ///< also of `held`
+inline constexpr std::size_t branches = 64;                    ///< of one origin
 inline constexpr std::size_t points = 1024;
 inline constexpr std::size_t troubles = 64;
 inline constexpr std::size_t reasonBytes = 400;

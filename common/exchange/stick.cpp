@@ -4,6 +4,7 @@
 #include "common/exchange/lacking.h"
 #include "common/exchange/memory.h"
 #include "common/exchange/taking.h"
+#include "common/journal/digest.h"
 
 namespace swardwalk::exchange {
 
@@ -17,7 +18,7 @@ Result<void> writeAll(const journal::Journal& journal, std::int64_t wall_ms,
   Hello hello;
   hello.course = journal.course();
   hello.origin = journal.origin();
-  hello.vector = journal.vector();
+  hello.vector = journal::vectorDigest(branches.heads());
   hello.heads = branches.heads();
   if (hello.heads->size() > limits::heads) hello.heads->resize(limits::heads);
   hello.wall_ms = wall_ms;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "common/exchange/lacking.h"
@@ -19,23 +20,27 @@ Trouble troubleOf(const Run& run, const char* error, std::string reason) {
   return {run.origin, run.after, error, std::move(reason)};
 }
 
-/// Which of the runs would begin a branch beyond the number of heads that a message can
-/// state: taken, they would keep this journal from ever meeting anybody again.
+/// Which of the runs would begin a branch beyond what a message can state, or beyond what
+/// copies and backups of one device explain: taken, they would keep this journal from ever
+/// meeting anybody again.
 std::vector<bool> beyondRoom(const journal::Journal& journal, const std::vector<Run>& runs) {
   std::vector<bool> beyond(runs.size(), false);
   const std::vector<Head> heads = journal.heads();
-  if (heads.size() + runs.size() <= limits::heads) return beyond;
-  std::size_t room = limits::heads - std::min(heads.size(), limits::heads);
   std::set<Head> ends(heads.begin(), heads.end());
+  std::map<journal::OriginKey, std::size_t> branches;
+  for (const Head& head : heads) ++branches[head.origin];
+  std::size_t count = heads.size();
   for (std::size_t i = 0; i < runs.size(); ++i) {
     const Head end = endOf(runs[i]);
     const bool extends = ends.erase({runs[i].origin, runs[i].after, runs[i].base}) > 0;
     if (!extends && !journal.holds(end)) {
-      if (room == 0) {
+      std::size_t& ofOrigin = branches[runs[i].origin];
+      if (count >= limits::heads || ofOrigin >= limits::branches) {
         beyond[i] = true;
         continue;
       }
-      --room;
+      ++count;
+      ++ofOrigin;
     }
     ends.insert(end);
   }
@@ -115,6 +120,13 @@ Result<void> meet(journal::Journal& journal, const Hello& hello) {
                 "mix",
                 "exchange with a device of the same course; nothing was taken");
   }
+  return {};
+}
+
+Result<void> confirmLooks(journal::Journal& journal) {
+  if (!journal.course()) return {};
+  auto nothing = journal.take({}, journal::Vouching::waiting);
+  if (!nothing) return tl::unexpected(nothing.error());
   return {};
 }
 

@@ -24,6 +24,10 @@ Result<Taken> takeRuns(journal::Journal& journal, const std::vector<journal::Run
 /// `notFound` when both are blank.
 Result<void> meet(journal::Journal& journal, const Hello& hello);
 
+/// The failure of an earlier look at the journal that could not report it. Before anything
+/// is said from what was seen, so that a busy or damaged file is not taken for an empty one.
+Result<void> confirmLooks(journal::Journal& journal);
+
 /// How a device is named to people: the beginning of its key.
 std::string shortName(const journal::OriginKey& origin);
 
