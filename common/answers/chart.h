@@ -18,6 +18,9 @@ struct ChartColours {
   std::string paper = "#FFFFFF";
 };
 
+/// The colours of the dark theme.
+ChartColours darkChartColours();
+
 struct ChartDot {
   double day = 0.0;  ///< days since 1970
   double value = 0.0;
@@ -33,18 +36,22 @@ struct ChartPoint {
 };
 
 struct Chart {
-  std::string axis;  ///< "bare, m²"
-  std::vector<ChartDot> seen;
-  std::vector<ChartPoint> computed;
+  std::string title;                 ///< what a screen reader says; not drawn
+  std::string axis;                  ///< "bare, m²"
+  std::vector<ChartDot> seen;        ///< by day
+  std::vector<ChartPoint> computed;  ///< by day; of the last chapter
   std::optional<double> openingDay;
+  bool late = false;  ///< the opening day is drawn in the colour of what is late
   std::optional<double> limit;
-  std::string endLabel;
+  std::string endLabel;  ///< lines by line feeds, the first bold; at the end of the line
   ChartColours colours;
   int width = 560;
   int height = 260;
 };
 
-/// SVG 1.1 (Tiny subset: no CSS, no clipping), the same on tablet, page and print.
+/// SVG 1.1 (Tiny subset: no CSS, no clipping), the same on tablet, page and print. Days
+/// are marked at midnight UTC. Finite input only; an empty chart shows its axes and says
+/// that nothing was measured.
 std::string svg(const Chart& chart);
 
 }  // namespace swardwalk::answers

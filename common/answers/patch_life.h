@@ -1,26 +1,34 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "common/answers/chart.h"
 #include "common/answers/progress.h"
 
 namespace swardwalk::answers {
 
+/// What a line of a patch's life tells; pages put sightings and repairs apart by it.
+enum class LifeSort { sighting, repair, cameUp, rain, closed };
+
 /// One line of a patch's life, newest first.
 struct LifeLine {
   measure::Instant when;
-  std::string date;    ///< "11 April"
+  std::string date;  ///< "11 April"
   std::string who;
-  std::string what;    ///< "seen, by tape", "sown, Bent 26-4, 19 g"
+  std::string what;  ///< "seen, by tape", "sown, Bent 26-4, 19 g"
   measure::Written amount;
   Weight weight = Weight::calm;
+  LifeSort sort = LifeSort::sighting;
+  std::string note;  ///< what the person wrote
 };
 
 struct PatchLife {
   PatchProgress progress;
   std::vector<LifeLine> lines;
-  std::string chartSvg;  ///< area over time with fit, band and opening day
+  Chart chart;           ///< area over time with fit, band and opening day
+  std::string chartSvg;  ///< the same, drawn in the sun colours
 };
 
 /// Nothing for a patch that is not there.

@@ -15,7 +15,8 @@ struct PlannedOption {
   std::optional<measure::Date> closesOn;
   std::optional<measure::Date> puttableOn;
   std::optional<double> probabilityReady;
-  std::string text;              ///< "not closed on 15 May; ready in 2 %", or why not
+  std::string text;                ///< "not closed on 15 May; ready in 2 %", or why not
+  std::vector<std::string> lines;  ///< the same and its material, one a line of a card
 };
 
 struct PlannedPatch {
@@ -26,10 +27,10 @@ struct PlannedPatch {
   turf::Kind kind = turf::Kind::bare;
   repair::Choice choice = repair::Choice::lookAgain;
   bool chosenByPerson = false;
-  std::string chosenBy;          ///< "computed", or who
-  std::string reason;            ///< one sentence that names the number that decided
+  std::string chosenBy;  ///< "computed", or who
+  std::string reason;    ///< one sentence that names the number that decided
   std::vector<PlannedOption> options;
-  std::string seedLot;           ///< names empty where not needed
+  std::string seedLot;  ///< names empty where not needed
   std::optional<measure::Measured> seed_g;
   std::string fill;
   std::optional<measure::Measured> fill_l;
@@ -45,32 +46,61 @@ struct PlannedPatch {
   // Ready to show.
   Look look = Look::open;
   bool late = false;
-  std::string choiceText;        ///< "Fill and sow"
-  std::string coveredText;       ///< "10 May", when it is puttable if done; empty if unknown
+  std::string choiceText;   ///< "Fill and sow"
+  std::string coveredText;  ///< "10 May", when it is puttable if done; empty if unknown
   measure::Written seedText;
-  measure::Written fillText;     ///< litres
+  measure::Written fillText;  ///< litres
   measure::Written fillMassText;
   measure::Written feedText;
   measure::Written turfText;
+  measure::Written areaText;     ///< what the amounts were made for
+  bool toDo = false;             ///< needs somebody today
+  Weight weight = Weight::calm;  ///< of the reason
 };
+
+/// What a material is for; decides its unit and its column.
+enum class MaterialSort { seed, fill, feed, turf };
 
 struct MaterialTotal {
   std::string green;
   std::string material;
+  MaterialSort sort = MaterialSort::seed;
   std::optional<measure::Measured> amount_kg;
   std::optional<measure::Measured> amount_m2;  ///< turf
   measure::Written text;
 };
 
+/// Packs are counted so that stock and order are enough in nine of ten cases
+/// (needed + 1.2816 u); what is left over is against `needed`, the sum of the plan.
+/// Turf is counted in m2 and has no packs.
 struct OrderLine {
   std::string material;
-  double needed_kg = 0.0;
+  MaterialSort sort = MaterialSort::seed;
+  std::optional<double> needed_kg;  ///< absent for turf
+  std::optional<double> needed_u_kg;
+  std::optional<double> enough_kg;  ///< needed in nine of ten cases
   std::optional<double> inStock_kg;
   std::vector<repair::PackCount> packs;
   bool bulk = false;
+  std::optional<double> ordered_kg;
   std::optional<double> leftOver_kg;
-  std::string text;              ///< "1 pack of 250 g", "nothing to order"
+  std::optional<double> needed_m2;
+  std::optional<double> needed_u_m2;
+  std::optional<double> inStock_m2;
+  std::optional<double> leftOver_m2;
+  std::string text;  ///< "1 pack of 250 g", "nothing to order"
   measure::Written neededText;
+  std::string stockText;     ///< "in stock 60 g", "stock unknown"
+  std::string leftOverText;  ///< "234 g left over", empty where unknown
+  bool toOrder = false;
+};
+
+/// One green's line over its patches.
+struct PlanGreen {
+  std::string green;
+  int toDo = 0;
+  int alone = 0;
+  std::string text;  ///< "7 to do, 4 left alone"
 };
 
 struct Caution {
@@ -86,11 +116,13 @@ struct Plan {
   std::vector<OrderLine> order;       ///< by material
   std::vector<Caution> cautions;
   bool incomplete = false;
-  std::string headline;               ///< "15 to do today, 19 left alone"
+  std::string headline;            ///< "15 to do today, 19 left alone"
+  std::vector<PlanGreen> greens;   ///< by name
+  std::vector<MaterialTotal> all;  ///< the course's sums, by material; `green` is empty
+  std::vector<std::string> notes;
 };
 
-Plan plan(const course::CourseState& state, const Progress& progress,
-          measure::UnitSystem units);
+Plan plan(const course::CourseState& state, const Progress& progress, measure::UnitSystem units);
 
 std::string planJson(const Plan& plan);
 std::string planText(const Plan& plan);

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "common/answers/calendar.h"
+#include "common/answers/history.h"
+#include "common/answers/progress.h"
+
+/// Turns the numbers of an answer into its ready text. Nothing is computed here that
+/// could change a number.
+namespace swardwalk::answers {
+
+std::string_view word(Look look);
+std::string_view word(Weight weight);
+
+/// Fills everything under "Ready to show" of a patch whose numbers, `forecast`, `sowing`,
+/// `openingDay` and `story` are set.
+void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,
+                measure::UnitSystem units);
+
+/// The same for a green; `progress` holds the written patches.
+void writeGreen(GreenProgress& green, const course::CourseState& state, const Progress& progress,
+                measure::UnitSystem units);
+
+/// Headline, date, opening day: the most urgent thing first. Lost seed comes before
+/// patches that grow, those before greens that are not on course, then late patches,
+/// overdue seed and hungry places.
+void writeHeadline(Progress& progress);
+
+}  // namespace swardwalk::answers

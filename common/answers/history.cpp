@@ -1,0 +1,303 @@
+#include "common/answers/history.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "common/answers/growth.h"
+#include "common/answers/washed_out.h"
+#include "common/geo/local_plane.h"
+#include "common/geo/outline.h"
+
+namespace swardwalk::answers {
+namespace {
+
+constexpr double temperatureWindow_d = 14;
+constexpr double unknownAreaShare = 0.10;
+
+bool isWash(turf::Kind kind) { return kind == turf::Kind::washed || kind == turf::Kind::dug; }
+
+struct Sized {
+  double day = 0.0;
+  measure::Measured area_m2;
+  const course::Sighting* sighting = nullptr;
+};
+
+bool grewBeyondDoubt(const measure::Measured& last, const measure::Measured& now) {
+  const double uLast = last.u.value_or(unknownAreaShare * last.value);
+  const double uNow = now.u.value_or(unknownAreaShare * now.value);
+  return now.value - last.value > 2.0 * std::hypot(uLast, uNow);
+}
+
+/// One thing that happened, so that sightings, sowings and closings run in one order.
+struct Happening {
+  enum class What { sighting, sowing, closed };
+  double day = 0.0;
+  What what = What::sighting;
+  std::size_t index = 0;
+};
+
+std::vector<Happening> happenings(const course::Patch& patch) {
+  std::vector<Happening> all;
+  for (std::size_t i = 0; i < patch.sightings.size(); ++i) {
+    all.push_back({Calendar::dayOf(patch.sightings[i].seen), Happening::What::sighting, i});
+  }
+  for (std::size_t i = 0; i < patch.repairs.size(); ++i) {
+    if (patch.repairs[i].seedLot.empty() && !patch.repairs[i].seed_g) continue;
+    all.push_back({Calendar::dayOf(patch.repairs[i].done), Happening::What::sowing, i});
+  }
+  for (std::size_t i = 0; i < patch.closed.size(); ++i) {
+    all.push_back({Calendar::dayOf(patch.closed[i].seen), Happening::What::closed, i});
+  }
+  // Seen, then sown, then closed where a clock gives them one moment.
+  std::stable_sort(all.begin(), all.end(), [](const Happening& a, const Happening& b) {
+    return std::tie(a.day, a.what) < std::tie(b.day, b.what);
+  });
+  return all;
+}
+
+/// Walks through what happened and fills chapters, sizes, sown and closed days.
+class Reader {
+ public:
+  Reader(const course::Patch& patch, const Settings& settings, PatchStory& story)
+      : patch_(patch), settings_(settings), story_(story) {}
+
+  void read() {
+    for (const Happening& happening : happenings(patch_)) {
+      switch (happening.what) {
+        case Happening::What::sighting:
+          see(happening);
+          break;
+        case Happening::What::sowing:
+          sow(happening);
+          break;
+        case Happening::What::closed:
+          story_.history.closedDay = happening.day;
+          break;
+      }
+    }
+    story_.history.chapter = std::max<int>(1, static_cast<int>(story_.chapters.size()));
+    for (const Sized& sized : sizes_) {
+      story_.history.sizes.push_back({sized.day, sized.area_m2});
+    }
+    story_.timesWashed = static_cast<int>(
+        std::count_if(story_.chapters.begin(), story_.chapters.end(),
+                      [&](const Chapter& chapter) { return beganWithWash(chapter); }));
+  }
+
+  const std::vector<Sized>& sizes() const { return sizes_; }
+
+ private:
+  bool beganWithWash(const Chapter& chapter) const {
+    if (chapter.begins == Chapter::Begins::washed) return true;
+    return (chapter.begins == Chapter::Begins::first ||
+            chapter.begins == Chapter::Begins::reopened) &&
+           chapter.firstSighting < patch_.sightings.size() &&
+           patch_.sightings[chapter.firstSighting].kind == turf::Kind::washed;
+  }
+
+  std::optional<Chapter::Begins> begins(const course::Sighting& sighting,
+                                        const std::optional<measure::Measured>& area) const {
+    if (story_.chapters.empty()) return Chapter::Begins::first;
+    if (story_.history.closedDay) return Chapter::Begins::reopened;
+    const auto washedOrDug =
+        sighting.kind == turf::Kind::washed ? Chapter::Begins::washed : Chapter::Begins::dug;
+    if (seen_ > 0 && kind_ != sighting.kind) {
+      if (isWash(sighting.kind)) return washedOrDug;
+      if (kind_ == turf::Kind::hungry || sighting.kind == turf::Kind::hungry) {
+        return Chapter::Begins::otherKind;
+      }
+    }
+    if (isWash(sighting.kind) && area && !sizes_.empty() &&
+        grewBeyondDoubt(sizes_.back().area_m2, *area)) {
+      return washedOrDug;
+    }
+    return std::nullopt;
+  }
+
+  void begin(Chapter::Begins begins, std::size_t sighting, double day) {
+    story_.chapters.push_back({begins, sighting, day});
+    sizes_.clear();
+    story_.history.sownDay.reset();
+    story_.history.closedDay.reset();
+  }
+
+  void see(const Happening& happening) {
+    const course::Sighting& sighting = patch_.sightings[happening.index];
+    const std::optional<measure::Measured> area = areaOf(sighting, settings_);
+    if (const auto why = begins(sighting, area)) begin(*why, happening.index, happening.day);
+    if (area) sizes_.push_back({happening.day, *area, &sighting});
+    kind_ = sighting.kind;
+    if (!story_.firstSeenDay) story_.firstSeenDay = happening.day;
+    story_.lastSeenDay = happening.day;
+    seen_ = happening.index + 1;
+  }
+
+  void sow(const Happening& happening) {
+    if (story_.history.sownDay) {
+      std::vector<Sized> last;
+      if (!sizes_.empty()) last.push_back(sizes_.back());
+      begin(Chapter::Begins::sownAgain, seen_, happening.day);
+      sizes_ = std::move(last);
+    } else if (story_.chapters.empty()) {
+      begin(Chapter::Begins::first, 0, happening.day);
+    }
+    story_.history.sownDay = happening.day;
+    story_.sownLot = patch_.repairs[happening.index].seedLot;
+    story_.sowing.sownDay = happening.day;
+  }
+
+  const course::Patch& patch_;
+  const Settings& settings_;
+  PatchStory& story_;
+  std::vector<Sized> sizes_;
+  std::size_t seen_ = 0;                ///< sightings so far
+  turf::Kind kind_ = turf::Kind::bare;  ///< of the last of them
+};
+
+/// The curve of the chapter's largest outline, its area brought to what was measured.
+std::unique_ptr<const geo::InsetCurve> curveOf(const std::vector<Sized>& sizes) {
+  const Sized* largest = nullptr;
+  for (const Sized& sized : sizes) {
+    if (sized.area_m2.value > 0.0 &&
+        (largest == nullptr || sized.area_m2.value > largest->area_m2.value) &&
+        !course::shapeOf(*sized.sighting).empty()) {
+      largest = &sized;
+    }
+  }
+  if (largest == nullptr) return nullptr;
+  const geo::GlobeShape shape = course::shapeOf(*largest->sighting);
+  const geo::LocalShape local = geo::planeFor(shape).toLocal(shape);
+  if (!(geo::area_m2(local) > 0.0)) return nullptr;
+  for (const geo::LocalPolygon& polygon : local) {
+    if (geo::crossesItself(polygon.outer)) return nullptr;
+  }
+  return std::make_unique<const geo::InsetCurve>(local);
+}
+
+}  // namespace
+
+std::optional<measure::Measured> areaOf(const course::Sighting& sighting,
+                                        const Settings& settings) {
+  if (!settings.changed("edge_u_m") || sighting.edge_u_m != geo::defaultEdge_u_m) {
+    return course::areaOf(sighting);
+  }
+  course::Sighting own = sighting;
+  own.edge_u_m = settings["edge_u_m"];
+  return course::areaOf(own);
+}
+
+bool fedSinceSeen(const PatchStory& story, const Calendar& calendar, const Settings& settings) {
+  return story.fedDay && (!story.lastSeenDay || *story.fedDay >= *story.lastSeenDay) &&
+         calendar.today() - *story.fedDay < settings["fed_shows_after_d"];
+}
+
+std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
+                                          const course::Patch& patch, const Calendar& calendar,
+                                          const Settings& settings) {
+  auto story = std::make_shared<PatchStory>();
+  story->patch = patch.id;
+  story->zone = patch.zone;
+  story->zoneSpecies = speciesOf(state, patch.green, patch.zone);
+
+  infill::PatchHistory& history = story->history;
+  history.kind = patch.kind;
+  history.today = calendar.today();
+  history.sightings = static_cast<int>(patch.sightings.size());
+  history.puttableAfterTouching_d = settings["puttable_after_touching_d"];
+
+  Reader reader(patch, settings, *story);
+  reader.read();
+  const std::vector<Sized>& sizes = reader.sizes();
+  if (!sizes.empty()) {
+    story->firstArea_m2 = sizes.front().area_m2;
+    story->lastArea_m2 = sizes.back().area_m2;
+    story->firstSizeDay = sizes.front().day;
+    story->lastSizeDay = sizes.back().day;
+  }
+  story->curve = curveOf(sizes);
+  history.curve = story->curve.get();
+
+  const auto window = std::chrono::days(static_cast<int>(temperatureWindow_d) - 1);
+  story->mean_c = meanTemperature_c(state, calendar.on() - window, calendar.on());
+  if (const turf::Species* species = fastestCreeper(story->zoneSpecies)) {
+    history.prior = priorOf(*species, story->mean_c);
+    story->priorSpecies = species->name;
+  }
+
+  for (const course::Repair& repair : patch.repairs) {
+    const double done = Calendar::dayOf(repair.done);
+    if (repair.turf_m2) history.turfedDay = done;
+    if (repair.rakedBack) story->rakedBackDay = done;
+    if (!repair.fill.empty() || repair.fill_l) story->filledDay = done;
+    if (!repair.feed.empty() || repair.feed_g) story->fedDay = done;
+  }
+  if (!patch.green.empty() && patch.zone == course::Zone::green) {
+    const auto feedOn = [&](double day) {
+      story->fedDay = std::max(day, story->fedDay.value_or(day));
+    };
+    for (const course::Repair& repair : state.greenRepairs) {
+      if (repair.green != patch.green) continue;
+      if (!repair.feed.empty() || repair.feed_g) feedOn(Calendar::dayOf(repair.done));
+    }
+    for (const course::Feeding& feeding : state.feedings) {
+      if (feeding.green == patch.green) feedOn(Calendar::dayOf(feeding.done));
+    }
+  }
+  // Turf of an earlier chapter was dug or washed away since.
+  if (history.turfedDay && !story->chapters.empty() &&
+      *history.turfedDay < story->chapters.back().day) {
+    history.turfedDay.reset();
+  }
+  for (const course::Sighting& sighting : patch.sightings) {
+    if (sighting.depths_mm.empty()) continue;
+    story->depths_mm = sighting.depths_mm;
+    story->depthDay = Calendar::dayOf(sighting.seen);
+  }
+  if (story->depthDay && story->filledDay && *story->filledDay >= *story->depthDay) {
+    story->depths_mm.clear();
+  }
+
+  if (history.sownDay) {
+    story->sowing.sownDay = history.sownDay;
+    story->sowing.today = calendar.today();
+    const turf::Species* species = mainSpecies(state, story->sownLot, story->zoneSpecies);
+    const measure::Date sownOn = *calendar.dateOf(history.sownDay);
+    std::optional<double> mean = meanTemperature_c(state, sownOn, calendar.on());
+    if (!mean) mean = story->mean_c;
+    if (species != nullptr) {
+      history.daysUntilUp = turf::daysUpFor(*species, mean);
+      history.sownToPuttable_d = turf::sownToPuttableFor(*species, mean);
+    }
+    story->sowing.daysUntilUp = history.daysUntilUp;
+    for (const course::CameUp& cameUp : patch.cameUp) {
+      const double seen = Calendar::dayOf(cameUp.seen);
+      // A share of 0 says that somebody looked and nothing was up.
+      if (seen >= *history.sownDay && cameUp.share.value_or(1.0) > 0.0 && !history.upDay) {
+        history.upDay = seen;
+      }
+    }
+    story->sowing.upDay = history.upDay;
+    story->wash = washOf(state, patch, story->sowing, calendar, settings);
+    if (story->wash) story->sowing.washedDay = story->wash->day;
+    story->sowingState = repair::sowingState(story->sowing);
+    if (story->sowingState == repair::SowingState::washedOut) {
+      // The seed is gone: what is left closes from its edge, if at all.
+      history.sownDay.reset();
+      history.daysUntilUp.reset();
+      history.sownToPuttable_d.reset();
+    }
+  } else {
+    // A new chapter took what was sown in the one before: lost only if it was not up.
+    story->wash = washBeforeUp(state, patch, *story);
+    if (story->wash) {
+      story->sowing.today = calendar.today();
+      story->sowing.washedDay = story->wash->day;
+      story->sowingState = repair::SowingState::washedOut;
+    } else {
+      story->sowing = {};
+    }
+  }
+  return story;
+}
+
+}  // namespace swardwalk::answers

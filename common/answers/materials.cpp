@@ -1,0 +1,330 @@
+#include "common/answers/materials.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <numbers>
+#include <tuple>
+
+#include "common/answers/growth.h"
+#include "common/repair/amounts.h"
+
+namespace swardwalk::answers {
+namespace {
+
+using repair::Choice;
+
+bool sameText(std::string_view a, std::string_view b) {
+  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](char x, char y) {
+           return std::tolower(static_cast<unsigned char>(x)) ==
+                  std::tolower(static_cast<unsigned char>(y));
+         });
+}
+
+bool belongs(const turf::SeedLot& lot, const std::vector<std::string>& zoneSpecies) {
+  return !lot.parts.empty() &&
+         std::all_of(lot.parts.begin(), lot.parts.end(), [&](const turf::BlendPart& part) {
+           return mayGrow(part.species, zoneSpecies);
+         });
+}
+
+auto rank(const turf::SeedLot& lot) {
+  const double live = repair::pureLiveSeed(lot);
+  const bool empty = lot.stock_kg && *lot.stock_kg <= 0.0;
+  return std::tuple(!(live > 0.0), empty, -live, std::string_view(lot.name));
+}
+
+const turf::SeedLot* pickSeed(const course::CourseState& state,
+                              const std::vector<std::string>& zoneSpecies) {
+  const turf::SeedLot* best = nullptr;
+  for (const turf::SeedLot& lot : state.seedLots) {
+    if (!belongs(lot, zoneSpecies)) continue;
+    if (best == nullptr || rank(lot) < rank(*best)) best = &lot;
+  }
+  return best;
+}
+
+std::optional<double> wantedRate_g_m2(const turf::Feed& feed, const Settings& settings) {
+  return repair::rateForNitrogen_g_m2(feed, settings["soluble_n_g_m2"]);
+}
+
+auto rank(const turf::Feed& feed, const Settings& settings) {
+  const auto rate = wantedRate_g_m2(feed, settings);
+  const auto nitrogen = rate ? repair::nitrogen_g_m2(feed, *rate) : std::nullopt;
+  const bool none = !nitrogen || !(*nitrogen > 0.0);
+  const bool empty = feed.stock_kg && *feed.stock_kg <= 0.0;
+  const double off = none ? 0.0 : std::abs(*nitrogen - settings["soluble_n_g_m2"]);
+  return std::tuple(none, !rate, empty, off, std::string_view(feed.name));
+}
+
+const turf::Feed* pickFeed(const course::CourseState& state, const Settings& settings) {
+  const turf::Feed* best = nullptr;
+  for (const turf::Feed& feed : state.feeds) {
+    if (best == nullptr || rank(feed, settings) < rank(*best, settings)) best = &feed;
+  }
+  return best;
+}
+
+/// What a lot holds: seeds in a gram and live seeds wanted, by its parts' weight.
+struct SeedCounts {
+  turf::Range perGram;
+  turf::Range livePerSquareCentimetre;
+};
+
+void add(turf::Range& sum, double share, const turf::Range& part) {
+  sum.best += share * part.best;
+  sum.low += share * part.low;
+  sum.high += share * part.high;
+}
+
+std::optional<SeedCounts> countsOf(const turf::SeedLot& lot) {
+  SeedCounts counts;
+  double shares = 0.0;
+  for (const turf::BlendPart& part : lot.parts) shares += part.shareByWeight;
+  if (!(shares > 0.0)) return std::nullopt;
+  for (const turf::BlendPart& part : lot.parts) {
+    const turf::Species* species = turf::findSpecies(part.species);
+    if (species == nullptr) return std::nullopt;
+    const double share = part.shareByWeight / shares;
+    add(counts.perGram, share, species->seedsPerGram);
+    add(counts.livePerSquareCentimetre, share, species->livePerSquareCentimetre);
+  }
+  return counts;
+}
+
+/// A rate that the course set for this grass, if it did: best value moved, range with it.
+std::optional<turf::Range> ownRate_g_m2(const turf::SeedLot& lot, const Settings& settings) {
+  if (lot.parts.size() != 1) return std::nullopt;
+  const turf::Species* species = turf::findSpecies(lot.parts.front().species);
+  if (species == nullptr) return std::nullopt;
+  std::string_view setting;
+  if (species->name == "creeping bentgrass") setting = "seed_bent_g_m2";
+  if (species->name == "perennial ryegrass") setting = "seed_ryegrass_g_m2";
+  if (setting.empty() || !settings.changed(setting)) return std::nullopt;
+  const double factor = settings[setting] / species->patchRate_g_m2.best;
+  return turf::Range{settings[setting], factor * species->patchRate_g_m2.low,
+                     factor * species->patchRate_g_m2.high};
+}
+
+/// Adds a strip along the edge; the outline's own perimeter is that of its largest shape,
+/// else a disc's.
+measure::Measured withMargin(const measure::Measured& area_m2, double margin_m) {
+  if (margin_m <= 0.0) return area_m2;
+  const double perimeter_m = 2.0 * std::sqrt(std::numbers::pi * area_m2.value);
+  return {area_m2.value + perimeter_m * margin_m + std::numbers::pi * margin_m * margin_m,
+          area_m2.u};
+}
+
+repair::HoleForm formOf(turf::Kind kind) {
+  switch (kind) {
+    case turf::Kind::washed:
+      return repair::HoleForm::channel;
+    case turf::Kind::dug:
+      return repair::HoleForm::bowl;
+    case turf::Kind::bare:
+    case turf::Kind::hungry:
+      break;
+  }
+  return repair::HoleForm::flat;
+}
+
+/// A bowl is told by its deepest reading, a channel and a flat hollow by their mean.
+measure::Measured depthOf(repair::HoleForm form, const std::vector<double>& depths_mm,
+                          double reading_u_mm) {
+  if (form == repair::HoleForm::bowl) {
+    return {*std::max_element(depths_mm.begin(), depths_mm.end()), reading_u_mm};
+  }
+  return *repair::meanDepth_mm(depths_mm, reading_u_mm);
+}
+
+class Basket {
+ public:
+  Basket(const PatchProgress& patch, const AtHand& atHand, const course::CourseState& state,
+         measure::Date on, const Settings& settings)
+      : patch_(patch), atHand_(atHand), state_(state), on_(on), settings_(settings) {}
+
+  void seed() {
+    material_.seedLot = atHand_.seedLot;
+    if (atHand_.seedLot == nullptr) {
+      warn(fmt::format("no seed: {}", atHand_.noSeedReason));
+      return;
+    }
+    const turf::SeedLot& lot = *atHand_.seedLot;
+    const auto area = area_m2("seed");
+    if (area) material_.seed_g = seedOf(*area, lot);
+    if (!lot.tested) {
+      warn(fmt::format("{}: no day of its germination test", lot.name));
+    } else if (const auto age = (on_ - *lot.tested).count();
+               age > static_cast<long>(settings_["seed_test_valid_d"])) {
+      warn(fmt::format("{}: germination tested {} days ago", lot.name, age));
+    }
+  }
+
+  void fill() {
+    if (state_.fills.empty()) {
+      warn("fill mass unknown: no fill is recorded");
+    } else {
+      material_.fill = atHand_.fill;
+    }
+    const auto area = area_m2("fill");
+    const std::vector<double>& depths = patch_.story->depths_mm;
+    if (depths.empty()) {
+      warn(patch_.story->filledDay ? "fill unknown: no depth since it was last filled"
+                                   : "fill unknown: no depth was measured");
+      return;
+    }
+    if (!area) return;
+    const repair::HoleForm form = formOf(patch_.kind);
+    const PatchStory& story = *patch_.story;
+    const bool raked = story.rakedBackDay && *story.rakedBackDay >= *story.depthDay;
+    const double settles = material_.fill != nullptr && material_.fill->settlesBy
+                               ? *material_.fill->settlesBy
+                               : settings_["settles_firmed"];
+    material_.fill_l = repair::fill_l(form, *area, depthOf(form, depths, settings_["depth_u_mm"]),
+                                      settles, raked ? settings_["raked_back_share"] : 0.0);
+    if (material_.fill != nullptr) {
+      material_.fill_kg = repair::fill_kg(*material_.fill_l, *material_.fill);
+    }
+  }
+
+  void feed() {
+    material_.feed = atHand_.feed;
+    if (atHand_.feed == nullptr) {
+      warn("no feed: none is recorded");
+      return;
+    }
+    const turf::Feed& feed = *atHand_.feed;
+    const auto rate = wantedRate_g_m2(feed, settings_);
+    if (!feed.nitrogen_percent) warn("nitrogen unknown: no analysis");
+    if (!rate) {
+      warn(fmt::format("{}: amount unknown, neither analysis nor label rate", feed.name));
+      return;
+    }
+    material_.nitrogen_g_m2 = repair::nitrogen_g_m2(feed, *rate);
+    if (const auto area = area_m2("feed")) material_.feed_g = repair::feed_g(*area, *rate);
+  }
+
+  void turf() {
+    material_.turf = atHand_.turf;
+    if (atHand_.turf == nullptr) warn("no turf: none of a grass that belongs here is recorded");
+    if (patch_.area_m2) {
+      material_.turf_m2 = withMargin(*patch_.area_m2, settings_["turf_margin_m"]);
+    } else {
+      area_m2("turf");
+    }
+    if (!patch_.story->depths_mm.empty()) fill();
+  }
+
+  Material take() { return std::move(material_); }
+
+ private:
+  void warn(std::string text) { material_.warnings.push_back(std::move(text)); }
+
+  std::optional<measure::Measured> area_m2(std::string_view what) {
+    if (patch_.area_m2) return withMargin(*patch_.area_m2, settings_["edge_margin_m"]);
+    warn(fmt::format("{} unknown: no size was measured", what));
+    return std::nullopt;
+  }
+
+  std::optional<measure::Measured> seedOf(const measure::Measured& area, const turf::SeedLot& lot) {
+    const double live = repair::pureLiveSeed(lot);
+    if (!(live > 0.0)) {
+      warn(fmt::format("seed unknown: {} has a {} of 0", lot.name,
+                       lot.purity > 0.0 ? "germination" : "purity"));
+      return std::nullopt;
+    }
+    if (const auto rate = ownRate_g_m2(lot, settings_)) {
+      const auto seed = repair::seedForRate_g(area, *rate, lot);
+      if (!seed) return unknownSeed(seed.error());
+      return *seed;
+    }
+    const auto counts = countsOf(lot);
+    if (!counts) {
+      warn(fmt::format("seed unknown: nothing is known of the grass of {}", lot.name));
+      return std::nullopt;
+    }
+    const auto seed = repair::seedForLiveSeeds_g(area, lot, counts->livePerSquareCentimetre,
+                                                 counts->perGram, settings_["seed_establishment"]);
+    if (!seed) return unknownSeed(seed.error());
+    return *seed;
+  }
+
+  std::optional<measure::Measured> unknownSeed(const Failure& failure) {
+    warn(fmt::format("seed unknown: {}", failure.text()));
+    return std::nullopt;
+  }
+
+  const PatchProgress& patch_;
+  const AtHand& atHand_;
+  const course::CourseState& state_;
+  measure::Date on_;
+  const Settings& settings_;
+  Material material_;
+};
+
+}  // namespace
+
+bool mayGrow(std::string_view species, const std::vector<std::string>& zoneSpecies) {
+  const turf::Species* wanted = turf::findSpecies(species);
+  return std::any_of(zoneSpecies.begin(), zoneSpecies.end(), [&](const std::string& name) {
+    if (sameText(name, species)) return true;
+    return wanted != nullptr && turf::findSpecies(name) == wanted;
+  });
+}
+
+AtHand atHand(const course::CourseState& state, const std::vector<std::string>& zoneSpecies,
+              const std::string& place, const Settings& settings) {
+  AtHand out;
+  out.seedLot = pickSeed(state, zoneSpecies);
+  if (zoneSpecies.empty()) {
+    out.noSeedReason = fmt::format("no grass is named for {}", place);
+  } else if (out.seedLot == nullptr) {
+    out.noSeedReason = fmt::format("no lot of a grass that belongs on {}", place);
+  }
+  for (const turf::Turf& turf : state.turfs) {
+    if (mayGrow(turf.species, zoneSpecies)) {
+      out.turf = &turf;
+      break;
+    }
+  }
+  if (!state.fills.empty()) out.fill = &state.fills.front();
+  out.feed = pickFeed(state, settings);
+  return out;
+}
+
+Material materialFor(Choice choice, const PatchProgress& patch, const AtHand& atHand,
+                     const course::CourseState& state, measure::Date on, const Settings& settings) {
+  Basket basket(patch, atHand, state, on, settings);
+  switch (choice) {
+    case Choice::overseed:
+      basket.seed();
+      basket.feed();
+      break;
+    case Choice::fillAndSow:
+      basket.seed();
+      basket.fill();
+      basket.feed();
+      break;
+    case Choice::turf:
+      basket.turf();
+      break;
+    case Choice::feed:
+      basket.feed();
+      break;
+    case Choice::leave:
+    case Choice::mendTheCauseFirst:
+    case Choice::lookAgain:
+      break;
+  }
+  return basket.take();
+}
+
+double deepest_mm(const PatchStory& story) {
+  return story.depths_mm.empty()
+             ? 0.0
+             : *std::max_element(story.depths_mm.begin(), story.depths_mm.end());
+}
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,333 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "common/answers/answer_text.h"
+#include "common/answers/sentences.h"
+
+namespace swardwalk::answers {
+namespace {
+
+using infill::Verdict;
+using measure::Quantity;
+using repair::SowingState;
+
+/// What all sentences of one patch lean on.
+struct Teller {
+  PatchProgress& patch;
+  const PatchStory& story;
+  const course::CourseState& state;
+  const Calendar& calendar;
+  measure::UnitSystem units;
+
+  std::string date(measure::Date day) const { return dateWords(day, calendar.on()); }
+
+  std::string day(std::optional<double> day) const {
+    const auto date = calendar.dateOf(day);
+    return date ? dateWords(*date, calendar.on()) : std::string("a far day");
+  }
+
+  std::string area(const measure::Measured& area) const {
+    return measure::write(area, Quantity::area, units).text();
+  }
+
+  int daysBetween(double from, double to) const {
+    const auto first = calendar.dateOf(from);
+    const auto last = calendar.dateOf(to);
+    return first && last ? static_cast<int>((*last - *first).count()) : 0;
+  }
+
+  /// "Five sightings in 21 days"; of those with a size in this chapter.
+  std::string sightings() const {
+    const int n = static_cast<int>(story.history.sizes.size());
+    std::string text = capital(counted(n, "sighting", "sightings"));
+    const int days = daysBetween(story.firstSizeDay, story.lastSizeDay);
+    if (n > 1 && days > 0) text += fmt::format(" in {}", counted(days, "day", "days"));
+    return text;
+  }
+
+  std::string creep(double sign = 1.0) const {
+    measure::Measured creep = *patch.edgeCreep_mm_d;
+    creep.value = sign * creep.value;
+    return measure::write(creep, Quantity::creep, units).text();
+  }
+
+  std::string temperature() const {
+    return story.mean_c ? fmt::format("at {:.0f} °C", *story.mean_c)
+                        : std::string("the temperature unknown");
+  }
+
+  std::string whereSpecies() const {
+    if (patch.green.empty()) return "no green is known for it";
+    const bool onGreen = patch.zone == course::Zone::green;
+    return story.zoneSpecies.empty()
+               ? fmt::format("no grass is named for {}{}", onGreen ? "" : "the surround of ",
+                             patch.green)
+               : fmt::format("nothing is known of how {} creeps", listed(story.zoneSpecies));
+  }
+
+  void waiting() {
+    const std::string sown = day(story.sowing.sownDay);
+    const auto& until = story.sowing.daysUntilUp;
+    patch.weight = Weight::calm;
+    if (!until) {
+      patch.answer = fmt::format("Sown {}, cannot say when it is up", sown);
+      patch.brief = fmt::format("Sown {}", sown);
+      patch.why = story.mean_c ? fmt::format("Sown {}; {} nothing comes up.", sown, temperature())
+                               : fmt::format("Sown {}; nothing is known of this grass.", sown);
+      return;
+    }
+    const double due = *story.sowing.sownDay + until->best;
+    const int overdue = daysBetween(*story.sowing.sownDay + until->high, calendar.today());
+    switch (patch.sowing) {
+      case SowingState::overdue:
+        patch.answer = overdue > 0 ? fmt::format("Sown, {} overdue", duration(overdue))
+                                   : std::string("Sown, overdue");
+        patch.weight = Weight::watch;
+        break;
+      case SowingState::due:
+        patch.answer = "Sown, due now";
+        patch.weight = Weight::watch;
+        break;
+      default:
+        patch.answer = fmt::format("Sown, due {}", day(due));
+        break;
+    }
+    patch.brief = patch.answer;
+    patch.note = fmt::format("Sown {}", sown);
+    patch.why = fmt::format("Sown {}; up {:.0f} to {:.0f} days after, {}.", sown, until->low,
+                            until->high, temperature());
+    if (patch.sowing == SowingState::overdue) patch.why += " Look for dryness and cold first.";
+  }
+
+  /// "24 mm of rain on 9 April took the seed"
+  std::string washWords() const {
+    const Wash& wash = *story.wash;
+    if (wash.rain_mm && !wash.seen) {
+      const auto rain = measure::write({*wash.rain_mm, std::nullopt}, Quantity::rain, units);
+      return fmt::format("{} of rain on {} took the seed", rain.text(), day(wash.day));
+    }
+    return fmt::format("it was seen washed again on {}", day(wash.day));
+  }
+
+  void closing() {
+    const bool up = patch.sowing == SowingState::up;
+    const auto& opening = patch.openingDay;
+    if (!patch.closesOn) {
+      patch.answer = up ? "Up, no closing day yet" : "Closing, no day yet";
+      patch.brief = patch.answer;
+      patch.weight = patch.late ? Weight::stop : Weight::calm;
+    } else {
+      const std::string about = patch.forecast.fromPriorOnly ? "about " : "";
+      const std::string closes = fmt::format("closes {}{}", about, date(*patch.closesOn));
+      const std::string head = up ? "Up, " + closes : capital(closes);
+      if (!opening) {
+        patch.answer = patch.brief = head;
+        patch.weight = Weight::calm;
+      } else if (*patch.closesOn > *opening) {
+        const int days = static_cast<int>((*patch.closesOn - *opening).count());
+        patch.answer = fmt::format("{}, {} late", head, duration(days));
+        patch.brief = "Late, " + closes;
+        patch.weight = Weight::stop;
+      } else if (patch.daysLate) {
+        patch.answer = fmt::format("{}, puttable {} late", head, duration(*patch.daysLate));
+        patch.brief = "Late, " + closes;
+        patch.weight = Weight::stop;
+      } else {
+        patch.answer = head + ", in time";
+        patch.brief = up ? head : "In time, " + closes;
+        patch.weight = Weight::good;
+      }
+    }
+    if (patch.forecast.fromPriorOnly && patch.edgeCreep_mm_d) {
+      patch.why = fmt::format("{}; {} usually creeps {}, {}.", sightings(), story.priorSpecies,
+                              creep(), temperature());
+    } else if (patch.edgeCreep_mm_d) {
+      patch.why = fmt::format("{}; the edge moves in {}.", sightings(), creep());
+    } else if (up) {
+      patch.why =
+          fmt::format("Sown {}, seen up {}.", day(story.sowing.sownDay), day(story.sowing.upDay));
+    } else {
+      patch.why = sightings() + ".";
+    }
+    if (up && story.sowing.sownDay) {
+      patch.note = fmt::format("Sown {}, up", day(story.sowing.sownDay));
+    }
+  }
+
+  void growing() {
+    patch.weight = Weight::stop;
+    patch.answer = "Growing";
+    if (story.firstArea_m2 && story.lastArea_m2) {
+      const auto first = measure::write(*story.firstArea_m2, Quantity::area, units);
+      const auto last = measure::write(*story.lastArea_m2, Quantity::area, units);
+      patch.answer =
+          fmt::format("Growing: {} to {} {} in {}", first.figure, last.figure, last.unit,
+                      counted(daysBetween(story.firstSizeDay, story.lastSizeDay), "day", "days"));
+    }
+    patch.brief = patch.answer;
+    patch.why = patch.edgeCreep_mm_d
+                    ? fmt::format("{}; the edge moves out {}.", sightings(), creep(-1.0))
+                    : sightings() + ".";
+  }
+
+  void stalled() {
+    patch.weight = patch.late ? Weight::stop : Weight::watch;
+    const int days = daysBetween(story.firstSizeDay, story.lastSizeDay);
+    patch.answer = patch.area_m2 ? fmt::format("Stalled for {} at {}", counted(days, "day", "days"),
+                                               area(*patch.area_m2))
+                                 : fmt::format("Stalled for {}", counted(days, "day", "days"));
+    patch.brief = fmt::format("Stalled for {}", counted(days, "day", "days"));
+    patch.why =
+        patch.edgeCreep_mm_d
+            ? fmt::format("{}; the edge moves in {}, which may be nothing.", sightings(), creep())
+            : sightings() + ".";
+  }
+
+  void hungry() {
+    patch.weight = Weight::watch;
+    patch.answer = "Feed today";
+    patch.why = "Hungry places are fed: they do not close and do not count as bare.";
+    const auto fed = calendar.dateOf(story.fedDay);
+    const Settings settings(state.course.settings);
+    if (fed && fedSinceSeen(story, calendar, settings)) {
+      patch.weight = Weight::calm;
+      patch.answer = fmt::format("Fed {}", date(*fed));
+      patch.why = fmt::format("Fed {}; it shows after {}.", date(*fed),
+                              duration(static_cast<int>(settings["fed_shows_after_d"])));
+    }
+    patch.brief = patch.answer;
+  }
+
+  void closed() {
+    patch.weight = Weight::calm;
+    if (story.history.closedDay) {
+      patch.answer = fmt::format("Closed {}", day(story.history.closedDay));
+      patch.why = fmt::format("Seen closed on {}.", day(story.history.closedDay));
+    } else {
+      patch.answer = patch.lastSeen
+                         ? fmt::format("Closed {}", date(calendar.dateOf(*patch.lastSeen)))
+                         : std::string("Closed");
+      patch.why = patch.area_m2 && patch.forecast.largestArea_m2
+                      ? fmt::format("Last seen at {}, less than 5 % of the largest, {}.",
+                                    area(*patch.area_m2),
+                                    area({*patch.forecast.largestArea_m2, std::nullopt}))
+                      : std::string("Less than 5 % of the largest is left.");
+    }
+    patch.brief = patch.answer;
+  }
+
+  void cannotSay() {
+    patch.weight = Weight::calm;
+    const bool sizes = !story.history.sizes.empty();
+    const std::string reason =
+        !sizes ? "no size"
+               : counted(static_cast<int>(story.history.sizes.size()), "sighting", "sightings");
+    patch.answer = "Cannot say yet: " + reason;
+    patch.brief = patch.sightings <= 1 ? "New, cannot say yet" : "Cannot say yet";
+    patch.why = sizes ? fmt::format("{}, and {}.", sightings(), whereSpecies())
+                      : std::string("No sighting has a size: measure it once.");
+  }
+};
+
+Look lookOf(const PatchProgress& patch) {
+  if (patch.verdict == Verdict::closed) return Look::closed;
+  switch (patch.sowing) {
+    case SowingState::waiting:
+    case SowingState::due:
+    case SowingState::overdue:
+      return Look::sownWaiting;
+    case SowingState::up:
+      return Look::up;
+    case SowingState::none:
+    case SowingState::washedOut:
+      break;
+  }
+  constexpr double ringFrom = 0.005;
+  const bool ring = patch.verdict != Verdict::feed && patch.shareClosed.value_or(0.0) > ringFrom;
+  return ring ? Look::closing : Look::open;
+}
+
+}  // namespace
+
+std::string_view word(Look look) {
+  switch (look) {
+    case Look::open:
+      return "open";
+    case Look::closing:
+      return "closing";
+    case Look::sownWaiting:
+      return "sown and waiting";
+    case Look::up:
+      return "up";
+    case Look::closed:
+      return "closed";
+  }
+  return "";
+}
+
+std::string_view word(Weight weight) {
+  switch (weight) {
+    case Weight::calm:
+      return "calm";
+    case Weight::good:
+      return "good";
+    case Weight::watch:
+      return "watch";
+    case Weight::stop:
+      return "stop";
+  }
+  return "";
+}
+
+void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,
+                measure::UnitSystem units) {
+  patch.look = lookOf(patch);
+  Teller teller{patch, *patch.story, state, calendar, units};
+  switch (patch.verdict) {
+    case Verdict::closing:
+      teller.closing();
+      break;
+    case Verdict::closed:
+      teller.closed();
+      break;
+    case Verdict::stalled:
+      teller.stalled();
+      break;
+    case Verdict::growing:
+      teller.growing();
+      break;
+    case Verdict::waitingForSeed:
+      teller.waiting();
+      break;
+    case Verdict::feed:
+      teller.hungry();
+      break;
+    case Verdict::cannotSayYet:
+      teller.cannotSay();
+      break;
+  }
+  if (patch.sowing == SowingState::washedOut && patch.verdict != Verdict::closed) {
+    const std::string lost = teller.day(patch.story->wash->day);
+    patch.note = fmt::format("Seed washed out {}", lost);
+    patch.why = fmt::format("{}. {}", capital(teller.washWords()), patch.why);
+    patch.weight = Weight::stop;
+  }
+  if (patch.area_m2) patch.area = measure::write(*patch.area_m2, Quantity::area, units);
+  if (patch.shareClosed && patch.verdict != Verdict::feed && *patch.shareClosed > 0.0) {
+    patch.closedText = measure::writeChance(*patch.shareClosed) + " closed";
+  }
+  if (patch.lastSeen) {
+    patch.seenText = teller.date(calendar.dateOf(*patch.lastSeen));
+    if (patch.note.empty() && patch.sightings == 1 && patch.verdict != Verdict::closed) {
+      patch.note = fmt::format("New on {}", patch.seenText);
+    }
+  }
+  patch.kindText = turf::word(patch.kind);
+  if (patch.lastSeen) {
+    const bool today = calendar.dateOf(*patch.lastSeen) == calendar.on();
+    patch.kindText += ", " + (today ? std::string("today") : patch.seenText);
+  }
+}
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,237 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <boost/json.hpp>
+
+#include "common/answers/json_text.h"
+#include "common/answers/plan.h"
+#include "common/answers/sentences.h"
+#include "common/answers/text_table.h"
+
+namespace swardwalk::answers {
+namespace {
+
+namespace json = boost::json;
+
+json::object objectOf(const PlannedPatch& patch) {
+  json::array options;
+  for (const PlannedOption& option : patch.options) {
+    if (!option.possible) continue;
+    options.push_back(json::object{{"choice", repair::word(option.choice)},
+                                   {"closes_on", isoOrNull(option.closesOn)},
+                                   {"puttable_on", isoOrNull(option.puttableOn)},
+                                   {"probability_ready", number(option.probabilityReady)}});
+  }
+  json::array warnings;
+  for (const std::string& warning : patch.warnings) warnings.emplace_back(warning);
+  return {{"patch", patch.patch},
+          {"label", patch.label},
+          {"green", textOrNull(patch.green)},
+          {"kind", turf::word(patch.kind)},
+          {"choice", repair::word(patch.choice)},
+          {"chosen_by", patch.chosenBy},
+          {"reason", patch.reason},
+          {"options", std::move(options)},
+          {"seed_lot", textOrNull(patch.seedLot)},
+          {"seed_g", valueOf(patch.seed_g)},
+          {"seed_u_g", uncertaintyOf(patch.seed_g)},
+          {"fill", textOrNull(patch.fill)},
+          {"fill_l", valueOf(patch.fill_l)},
+          {"fill_u_l", uncertaintyOf(patch.fill_l)},
+          {"fill_kg", valueOf(patch.fill_kg)},
+          {"feed", textOrNull(patch.feed)},
+          {"feed_g", valueOf(patch.feed_g)},
+          {"nitrogen_g_m2", number(patch.nitrogen_g_m2)},
+          {"turf_m2", valueOf(patch.turf_m2)},
+          {"sowing_state", textOrNull(repair::word(patch.sowing))},
+          {"warnings", std::move(warnings)}};
+}
+
+json::object objectOf(const MaterialTotal& total) {
+  json::object object{{"green", textOrNull(total.green)},
+                      {"material", total.material},
+                      {"amount_kg", valueOf(total.amount_kg)},
+                      {"amount_u_kg", uncertaintyOf(total.amount_kg)}};
+  if (total.sort == MaterialSort::turf) {
+    object["amount_m2"] = valueOf(total.amount_m2);
+    object["amount_u_m2"] = uncertaintyOf(total.amount_m2);
+  }
+  return object;
+}
+
+json::object objectOf(const OrderLine& line) {
+  json::array packs;
+  for (const repair::PackCount& pack : line.packs) {
+    packs.push_back(json::object{{"pack_kg", number(pack.pack_kg)}, {"count", pack.count}});
+  }
+  json::object object{{"material", line.material},
+                      {"needed_kg", number(line.needed_kg)},
+                      {"in_stock_kg", number(line.inStock_kg)},
+                      {"packs", std::move(packs)},
+                      {"left_over_kg", number(line.leftOver_kg)}};
+  if (line.sort == MaterialSort::turf) {
+    object["needed_m2"] = number(line.needed_m2);
+    object["in_stock_m2"] = number(line.inStock_m2);
+    object["left_over_m2"] = number(line.leftOver_m2);
+  }
+  return object;
+}
+
+void addPatches(const Plan& plan, std::string& out) {
+  constexpr std::size_t page = 100;
+  std::vector<const PlannedPatch*> order;
+  for (const PlannedPatch& patch : plan.patches) order.push_back(&patch);
+  std::stable_sort(order.begin(), order.end(), [](const PlannedPatch* a, const PlannedPatch* b) {
+    if (a->green != b->green) return a->green < b->green;
+    if (a->toDo != b->toDo) return a->toDo;
+    return naturalLess(a->label, b->label);
+  });
+  for (const PlanGreen& green : plan.greens) {
+    out += fmt::format("\n{}: {}\n", green.green.empty() ? "No green" : green.green, green.text);
+    TextTable table;
+    table.words("  Patch");
+    table.words("Choice");
+    table.words("puttable");
+    table.figures("seed");
+    table.figures("fill");
+    table.figures("feed");
+    table.figures("turf");
+    for (const PlannedPatch* patch : order) {
+      if (patch->green != green.green) continue;
+      table.row();
+      table.cell("  " + patch->heading);
+      table.cell(patch->choiceText);
+      table.cell(patch->coveredText);
+      table.cell(patch->seedText);
+      table.cell(patch->fillText);
+      table.cell(patch->feedText);
+      table.cell(patch->turfText);
+      table.section("    " + wrapped(patch->reason, page - 4, 4));
+      for (const std::string& warning : patch->warnings) {
+        table.section("    " + wrapped(capital(warning) + ".", page - 4, 4));
+      }
+      if (patch->chosenByPerson) table.section("    Chosen by " + patch->chosenBy + ".");
+    }
+    out += table.text();
+  }
+}
+
+}  // namespace
+
+std::string planJson(const Plan& plan) {
+  json::array patches;
+  for (const PlannedPatch& patch : plan.patches) patches.push_back(objectOf(patch));
+  json::array totals;
+  for (const MaterialTotal& total : plan.totals) totals.push_back(objectOf(total));
+  json::array order;
+  for (const OrderLine& line : plan.order) order.push_back(objectOf(line));
+  json::array cautions;
+  for (const Caution& caution : plan.cautions) {
+    cautions.push_back(
+        json::object{{"about", caution.about}, {"text", caution.text}, {"source", caution.source}});
+  }
+  return writeJson(json::object{{"on", measure::isoDate(plan.on)},
+                                {"patches", std::move(patches)},
+                                {"totals", std::move(totals)},
+                                {"order", std::move(order)},
+                                {"cautions", std::move(cautions)},
+                                {"incomplete", plan.incomplete}});
+}
+
+std::string planText(const Plan& plan) {
+  std::string out = fmt::format("Repairs on {}\n{}\n", longDate(plan.on), plan.headline);
+  addPatches(plan, out);
+  if (!plan.totals.empty()) {
+    out += "\nTotals\n";
+    TextTable table;
+    table.words("  Green");
+    table.words("Material");
+    table.figures("amount");
+    for (const MaterialTotal& total : plan.totals) {
+      table.row();
+      table.cell("  " + total.green);
+      table.cell(total.material);
+      table.cell(total.text);
+    }
+    for (const MaterialTotal& total : plan.all) {
+      table.row();
+      table.cell("  All");
+      table.cell(total.material);
+      table.cell(total.text);
+    }
+    out += table.text();
+  }
+  if (!plan.order.empty()) {
+    out += "\nOrder (enough in 9 of 10 cases)\n";
+    TextTable table;
+    table.words("  Material");
+    table.figures("needed");
+    table.words("stock");
+    table.words("order");
+    table.words("left over");
+    for (const OrderLine& line : plan.order) {
+      table.row();
+      table.cell("  " + line.material);
+      table.cell(line.neededText);
+      table.cell(line.stockText);
+      table.cell(line.text);
+      table.cell(line.leftOverText);
+    }
+    out += table.text();
+  }
+  if (!plan.cautions.empty()) {
+    out += "\nTake care\n";
+    for (const Caution& caution : plan.cautions) {
+      out +=
+          "  " +
+          wrapped(fmt::format("{}: {} ({})", capital(caution.about), caution.text, caution.source),
+                  98, 4) +
+          "\n";
+    }
+  }
+  for (const std::string& note : plan.notes) out += "\n" + note;
+  if (!plan.notes.empty()) out += "\n";
+  return out;
+}
+
+std::string planCsv(const Plan& plan) {
+  std::string out = csvRecord(
+      {"patch",    "label",  "green",         "kind",    "choice",       "chosen_by", "reason",
+       "seed_lot", "seed_g", "seed_u_g",      "fill",    "fill_l",       "fill_u_l",  "fill_kg",
+       "feed",     "feed_g", "nitrogen_g_m2", "turf_m2", "sowing_state", "warnings"});
+  const auto value = [](const std::optional<measure::Measured>& measured) {
+    return csvNumber(measured ? std::optional(measured->value) : std::nullopt);
+  };
+  const auto doubt = [](const std::optional<measure::Measured>& measured) {
+    return csvNumber(measured ? measured->u : std::nullopt);
+  };
+  for (const PlannedPatch& patch : plan.patches) {
+    std::string warnings;
+    for (const std::string& warning : patch.warnings) {
+      warnings += (warnings.empty() ? "" : "; ") + warning;
+    }
+    out += csvRecord({patch.patch,
+                      patch.label,
+                      patch.green,
+                      std::string(turf::word(patch.kind)),
+                      std::string(repair::word(patch.choice)),
+                      patch.chosenBy,
+                      patch.reason,
+                      patch.seedLot,
+                      value(patch.seed_g),
+                      doubt(patch.seed_g),
+                      patch.fill,
+                      value(patch.fill_l),
+                      doubt(patch.fill_l),
+                      value(patch.fill_kg),
+                      patch.feed,
+                      value(patch.feed_g),
+                      csvNumber(patch.nitrogen_g_m2),
+                      value(patch.turf_m2),
+                      std::string(repair::word(patch.sowing)),
+                      warnings});
+  }
+  return out;
+}
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,29 @@
+#pragma once
+
+#include <string>
+
+#include "common/answers/calendar.h"
+#include "common/answers/materials.h"
+#include "common/answers/plan.h"
+#include "common/repair/choice.h"
+
+/// Sentences of the plan: nothing is computed here that could change a number.
+namespace swardwalk::answers {
+
+/// Why this choice, in one sentence that names the number that decided.
+std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
+                     const repair::Advice& advice, const repair::Case& patchCase,
+                     const Calendar& calendar, const Settings& settings);
+
+/// The lines of an option's card: what it comes to, how likely, what it takes.
+void writeOption(PlannedOption& option, const repair::Option& advised, const Material& material,
+                 const PatchProgress& patch, const Calendar& calendar, measure::UnitSystem units);
+
+/// "Fill and sow".
+std::string choiceText(repair::Choice choice);
+
+/// A fill, seed or feed amount in the unit in which it is handled.
+measure::Written writeAmount(const measure::Measured& amount_kg, MaterialSort sort,
+                             measure::UnitSystem units);
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,196 @@
+#include "common/answers/progress.h"
+
+#include <algorithm>
+#include <chrono>
+#include <string_view>
+#include <tuple>
+
+#include "common/answers/answer_text.h"
+#include "common/answers/bare_area.h"
+#include "common/answers/calendar.h"
+#include "common/answers/history.h"
+#include "common/answers/sentences.h"
+#include "common/geo/outline.h"
+#include "common/infill/green_forecast.h"
+
+namespace swardwalk::answers {
+namespace {
+
+using infill::Verdict;
+
+/// The same green gives the same draws on every machine and day (FNV-1a, 64 bits).
+std::uint64_t seedOf(std::string_view name) {
+  std::uint64_t hash = 14695981039346656037ULL;
+  for (const char c : name) {
+    hash ^= static_cast<unsigned char>(c);
+    hash *= 1099511628211ULL;
+  }
+  return hash;
+}
+
+std::optional<measure::Date> openingDayOf(const course::CourseState& state,
+                                          std::string_view greenName) {
+  const course::Green* green = state.green(greenName);
+  if (green != nullptr && green->openingDay) return green->openingDay;
+  return state.course.openingDay;
+}
+
+bool countsAsBare(turf::Kind kind) { return kind != turf::Kind::hungry; }
+
+PatchProgress progressOf(const course::CourseState& state, const course::Patch& patch,
+                         const Calendar& calendar, const Settings& settings) {
+  PatchProgress out;
+  out.patch = patch.id;
+  out.label = patch.label.empty() ? patch.id : patch.label;
+  out.heading = headingOf(out.label, patch.green);
+  out.green = patch.green;
+  out.kind = patch.kind;
+  out.zone = patch.zone;
+  out.story = storyOf(state, patch, calendar, settings);
+  out.forecast = infill::forecastPatch(out.story->history);
+  const infill::PatchForecast& forecast = out.forecast;
+  out.chapter = forecast.chapter;
+  out.sightings = static_cast<int>(patch.sightings.size());
+  if (!patch.sightings.empty()) out.lastSeen = patch.sightings.back().seen;
+  if (!patch.closed.empty()) {
+    out.lastSeen =
+        std::max(out.lastSeen.value_or(patch.closed.back().seen), patch.closed.back().seen);
+  }
+  out.area_m2 = forecast.area_m2;
+  out.model = forecast.model;
+  out.edgeCreep_mm_d = forecast.creep_mm_d;
+  out.shareClosed = forecast.shareClosed;
+  if (forecast.verdict == Verdict::closed && !out.story->history.closedDay && forecast.area_m2 &&
+      forecast.largestArea_m2.value_or(0.0) > 0.0) {
+    // Closed because hardly anything is left: say how much, not all.
+    out.shareClosed = 1.0 - forecast.area_m2->value / *forecast.largestArea_m2;
+  }
+  out.closesOn = calendar.dateOf(forecast.closesDay);
+  out.closesEarliest = calendar.dateOf(forecast.closesEarliestDay);
+  out.closesLatest = calendar.dateOf(forecast.closesLatestDay);
+  out.puttableOn = calendar.dateOf(forecast.puttableDay);
+  out.verdict = forecast.verdict;
+  out.sowing = out.story->sowingState;
+  out.openingDay = openingDayOf(state, patch.green);
+
+  const bool open = out.verdict != Verdict::closed && out.verdict != Verdict::feed;
+  if (out.openingDay && open) {
+    if (out.puttableOn) {
+      out.late = *out.puttableOn > *out.openingDay;
+      if (out.late) out.daysLate = static_cast<int>((*out.puttableOn - *out.openingDay).count());
+    } else {
+      out.late = out.verdict == Verdict::growing || out.verdict == Verdict::stalled;
+    }
+  }
+  return out;
+}
+
+/// The last sighting with a size: what is bare now, as far as anybody saw.
+const course::Sighting* lastSized(const course::Patch& patch) {
+  for (auto sighting = patch.sightings.rbegin(); sighting != patch.sightings.rend(); ++sighting) {
+    if (course::areaOf(*sighting)) return &*sighting;
+  }
+  return nullptr;
+}
+
+GreenProgress greenOf(const course::CourseState& state, const course::Green& green,
+                      const Progress& progress, const Calendar& calendar) {
+  GreenProgress out;
+  out.green = green.name;
+  out.area_m2 = green.shape.empty() ? 0.0 : geo::groundArea_m2(green.shape);
+  out.openingDay = openingDayOf(state, green.name);
+
+  std::vector<BarePatch> bare;
+  std::vector<infill::PatchOnGreen> onGreen;
+  for (const PatchProgress& patch : progress.patches) {
+    if (patch.green != green.name || patch.verdict == Verdict::closed) continue;
+    ++out.openPatches;
+    out.latePatches += patch.late ? 1 : 0;
+    const auto kind = std::find(allKinds.begin(), allKinds.end(), patch.kind);
+    ++out.openByKind[static_cast<std::size_t>(kind - allKinds.begin())];
+    if (patch.zone != course::Zone::green || !countsAsBare(patch.kind)) continue;
+    onGreen.push_back({&patch.story->history, &patch.forecast});
+    if (!patch.area_m2) {
+      ++out.patchesWithoutSize;
+      continue;
+    }
+    const course::Sighting* sighting = lastSized(*state.patch(patch.patch));
+    bare.push_back(
+        {*patch.area_m2, sighting == nullptr ? geo::GlobeShape{} : course::shapeOf(*sighting)});
+  }
+  out.bare_m2 = bareArea_m2(green.shape, bare);
+  if (out.area_m2 > 0.0) {
+    out.bareShare = (1.0 / out.area_m2) * out.bare_m2;
+    if (out.openingDay && onGreen.empty()) {
+      out.probabilityReady = 1.0;
+    } else if (out.openingDay) {
+      out.probabilityReady = infill::probabilityReady(
+          onGreen, out.area_m2, green.bareShareLimit.value_or(state.course.bareShareLimit),
+          calendar.endOf(*out.openingDay), seedOf(green.name));
+    }
+  }
+  return out;
+}
+
+void addRain(const course::CourseState& state, const Calendar& calendar, Progress& progress,
+             measure::UnitSystem units) {
+  if (state.rain.empty()) return;
+  constexpr int shownDays = 14;
+  double sum_mm = 0.0;
+  for (int back = shownDays - 1; back >= 0; --back) {
+    RainDay day{calendar.on() - std::chrono::days(back), 0.0, {}};
+    for (const course::Water& rain : state.rain) {
+      if (calendar.dateOf(rain.from) == day.on) day.amount_mm += rain.amount_mm;
+    }
+    day.text = measure::write({day.amount_mm, std::nullopt}, measure::Quantity::rain, units);
+    sum_mm += day.amount_mm;
+    progress.rain.push_back(std::move(day));
+  }
+  progress.rainText = measure::write({sum_mm, std::nullopt}, measure::Quantity::rain, units);
+}
+
+void addNotes(const course::CourseState& state, const Settings& settings, Progress& progress) {
+  progress.notes = settings.notes();
+  if (state.incomplete) {
+    progress.notes.push_back(
+        "Incomplete: some records were made by a newer version and are left out here.");
+  }
+  if (!state.unusable.empty()) {
+    const int n = static_cast<int>(state.unusable.size());
+    progress.notes.push_back(
+        capital(counted(n, "record", "records")) +
+        (n == 1 ? " could not be used; it is kept." : " could not be used; they are kept."));
+  }
+}
+
+}  // namespace
+
+Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units) {
+  const Calendar calendar(state, on);
+  const Settings settings(state.course.settings);
+  Progress out;
+  out.on = on;
+  out.incomplete = state.incomplete;
+  out.courseName = state.course.name;
+  out.openingDay = state.course.openingDay;
+  for (const course::Patch& patch : state.patches) {
+    out.patches.push_back(progressOf(state, patch, calendar, settings));
+  }
+  std::sort(out.patches.begin(), out.patches.end(),
+            [](const PatchProgress& a, const PatchProgress& b) {
+              return std::tie(a.green, a.patch) < std::tie(b.green, b.patch);
+            });
+  for (PatchProgress& patch : out.patches) writePatch(patch, state, calendar, units);
+  for (const course::Green& green : state.greens) {
+    out.greens.push_back(greenOf(state, green, out, calendar));
+  }
+  std::sort(out.greens.begin(), out.greens.end(),
+            [](const GreenProgress& a, const GreenProgress& b) { return a.green < b.green; });
+  for (GreenProgress& green : out.greens) writeGreen(green, state, out, units);
+  addRain(state, calendar, out, units);
+  addNotes(state, settings, out);
+  writeHeadline(out);
+  return out;
+}
+
+}  // namespace swardwalk::answers

@@ -1,0 +1,85 @@
+#include "common/answers/settings.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+
+namespace swardwalk::answers {
+namespace {
+
+constexpr std::string_view practice = "common practice, no source";
+
+constexpr std::array table{
+    Setting{"edge_u_m", 0.02, 0.001, 0.5, "m", "how well a person places the edge of a patch",
+            practice},
+    Setting{"edge_margin_m", 0.0, 0.0, 0.5, "m", "sown, filled and fed beyond the edge", practice},
+    Setting{"turf_margin_m", 0.03, 0.0, 0.5, "m", "cut back beyond a ragged edge before turfing",
+            practice},
+    Setting{"depth_u_mm", 2.0, 0.1, 50.0, "mm", "how well a depth is read with a rule", practice},
+    Setting{"raked_back_share", 0.5, 0.0, 1.0, "of the hole",
+            "what comes back when a dug hole is raked back", practice},
+    Setting{"settles_firmed", 0.10, 0.0, 0.5, "of the loose depth",
+            "fill settles when it was firmed; a fill's own value comes first",
+            "common practice (5 to 15 %), no source"},
+    Setting{"soluble_n_g_m2", 0.7, 0.05, 5.0, "g/m²", "soluble nitrogen at one feeding on sand",
+            "common practice (0.3 to 1.5), no source"},
+    Setting{"fed_shows_after_d", 7.0, 1.0, 60.0, "days",
+            "a feeding shows after; no second one is planned before", practice},
+    Setting{"seed_bent_g_m2", 8.0, 1.0, 50.0, "g/m²",
+            "creeping bentgrass on small patches, fresh seed",
+            "common practice (5 to 12), no source"},
+    Setting{"seed_ryegrass_g_m2", 35.0, 5.0, 150.0, "g/m²",
+            "perennial ryegrass on banks, fresh seed", "common practice (25 to 50), no source"},
+    Setting{"seed_establishment", 0.5, 0.01, 1.0, "of live seeds",
+            "live seeds that make a plant on a patch", practice},
+    Setting{"seed_test_valid_d", 365.0, 30.0, 3650.0, "days", "a germination test is believed for",
+            practice},
+    Setting{"rain_slope_mm_h", 10.0, 1.0, 500.0, "mm an hour",
+            "rain that washes fresh seed off a bank or an apron", practice},
+    Setting{"rain_slope_mm_d", 20.0, 1.0, 1000.0, "mm a day",
+            "rain that washes fresh seed off a bank or an apron", practice},
+    Setting{"rain_flat_mm_h", 40.0, 1.0, 500.0, "mm an hour",
+            "rain that washes fresh seed off flat sand", practice},
+    Setting{"puttable_after_touching_d", 14.0, 0.0, 120.0, "days",
+            "from the gap being green until it is knit and at height", practice},
+};
+
+const Setting* find(std::string_view name) {
+  const auto found = std::find_if(table.begin(), table.end(),
+                                  [&](const Setting& setting) { return setting.name == name; });
+  return found == table.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+std::span<const Setting> allSettings() { return table; }
+
+Settings::Settings(const std::map<std::string, double>& ofCourse) {
+  for (const auto& [name, value] : ofCourse) {
+    const Setting* setting = find(name);
+    if (setting == nullptr) {
+      notes_.push_back(
+          fmt::format("The course's setting \"{}\" is not known here and was left out.", name));
+    } else if (!std::isfinite(value) || value < setting->low || value > setting->high) {
+      notes_.push_back(
+          fmt::format("The course's setting \"{}\" must lie between {} and {}; {} was used.", name,
+                      setting->low, setting->high, setting->standard));
+    } else {
+      own_.emplace(name, value);
+    }
+  }
+}
+
+double Settings::operator[](std::string_view name) const {
+  if (const auto own = own_.find(name); own != own_.end()) return own->second;
+  const Setting* setting = find(name);
+  assert(setting != nullptr);
+  return setting->standard;
+}
+
+bool Settings::changed(std::string_view name) const { return own_.contains(name); }
+
+}  // namespace swardwalk::answers

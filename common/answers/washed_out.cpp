@@ -1,0 +1,112 @@
+#include "common/answers/washed_out.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace swardwalk::answers {
+namespace {
+
+constexpr double hoursADay = 24.0;
+
+struct Span {
+  double from = 0.0;
+  double to = 0.0;
+};
+
+Span spanOf(const course::Water& rain) {
+  const double from = Calendar::dayOf(rain.from);
+  return {from, std::max(from, Calendar::dayOf(rain.to))};
+}
+
+/// Rain of a record that fell within [from, to], its rate taken as even.
+double within_mm(const course::Water& rain, double from, double to) {
+  const Span span = spanOf(rain);
+  if (span.to <= span.from) {
+    return span.from >= from && span.from < to ? rain.amount_mm : 0.0;
+  }
+  const double shared = std::min(to, span.to) - std::max(from, span.from);
+  return shared > 0.0 ? rain.amount_mm * shared / (span.to - span.from) : 0.0;
+}
+
+double anHour_mm(const course::Water& rain) {
+  const Span span = spanOf(rain);
+  const double hours = (span.to - span.from) * hoursADay;
+  return std::max(rain.peak_mm_h.value_or(0.0), hours >= 1.0 ? rain.amount_mm / hours : 0.0);
+}
+
+bool onSlope(course::Zone zone) {
+  return zone == course::Zone::bank || zone == course::Zone::apron;
+}
+
+}  // namespace
+
+std::optional<Wash> washOf(const course::CourseState& state, const course::Patch& patch,
+                           const repair::Sowing& sowing, const Calendar& calendar,
+                           const Settings& settings) {
+  if (!sowing.sownDay || sowing.upDay) return std::nullopt;
+  const double sown = *sowing.sownDay;
+  const double end = sowing.daysUntilUp
+                         ? std::min(calendar.today(), sown + sowing.daysUntilUp->high)
+                         : calendar.today();
+  const bool slope = onSlope(patch.zone);
+  const double limit_mm_h = settings[slope ? "rain_slope_mm_h" : "rain_flat_mm_h"];
+
+  std::optional<Wash> first;
+  const auto keepEarlier = [&first](const Wash& wash) {
+    if (!first || wash.day < first->day) first = wash;
+  };
+  for (const course::Water& rain : state.rain) {
+    const Span span = spanOf(rain);
+    if (span.from < sown || span.from > end) continue;
+    if (const double hour = anHour_mm(rain); hour >= limit_mm_h) {
+      keepEarlier({span.from, rain.amount_mm, hour, false});
+    }
+  }
+  if (slope) {
+    const auto last = calendar.dateOf(end);
+    for (auto date = *calendar.dateOf(sown); last && date <= *last; date += std::chrono::days(1)) {
+      const double begin = std::max(calendar.beginOf(date), sown);
+      const double close = calendar.endOf(date);
+      double fallen_mm = 0.0;
+      for (const course::Water& rain : state.rain) fallen_mm += within_mm(rain, begin, close);
+      // An even share of a day's record may miss its sum by rounding.
+      constexpr double rounding_mm = 1e-3;
+      if (fallen_mm + rounding_mm >= settings["rain_slope_mm_d"]) {
+        keepEarlier({begin, fallen_mm, std::nullopt, false});
+        break;
+      }
+    }
+  }
+  return first;
+}
+
+std::optional<Wash> washBeforeUp(const course::CourseState& state, const course::Patch& patch,
+                                 const PatchStory& story) {
+  if (!story.sowing.sownDay || story.chapters.empty() ||
+      story.chapters.back().begins != Chapter::Begins::washed) {
+    return std::nullopt;
+  }
+  const double sown = *story.sowing.sownDay;
+  const double seen = story.chapters.back().day;
+  const bool wasUp =
+      std::any_of(patch.cameUp.begin(), patch.cameUp.end(), [&](const course::CameUp& cameUp) {
+        const double day = Calendar::dayOf(cameUp.seen);
+        return day >= sown && day <= seen && cameUp.share.value_or(1.0) > 0.0;
+      });
+  if (wasUp) return std::nullopt;
+  return Wash{seen, wettestDay_mm(state, sown, seen), std::nullopt, true};
+}
+
+std::optional<double> wettestDay_mm(const course::CourseState& state, double from, double to) {
+  std::map<double, double> days;
+  for (const course::Water& rain : state.rain) {
+    const double day = spanOf(rain).from;
+    if (day >= from && day <= to) days[std::floor(day)] += rain.amount_mm;
+  }
+  std::optional<double> most;
+  for (const auto& [day, fallen] : days) most = std::max(fallen, most.value_or(0.0));
+  return most;
+}
+
+}  // namespace swardwalk::answers
