@@ -10,6 +10,10 @@
 
 namespace swardwalk::interchange {
 
+namespace limits {
+inline constexpr std::size_t courseFileBytes = 64 * 1024 * 1024;
+}  // namespace limits
+
 /// A file handed to an import, with the name that messages use.
 struct SourceFile {
   std::string name;
@@ -17,9 +21,9 @@ struct SourceFile {
 };
 
 struct ImportTally {
-  std::uint64_t added = 0;    ///< "new"
+  std::uint64_t added = 0;  ///< "new"; 0 where a refusal kept everything out
   std::uint64_t known = 0;
-  std::uint64_t refused = 0;
+  std::uint64_t refused = 0;      ///< features, and files that could not be read
   std::vector<Failure> refusals;  ///< named by file and index
 };
 
@@ -31,8 +35,10 @@ struct ImportOptions {
 
 /// Takes course files (GeoJSON as contract.md describes): checks every feature, compares
 /// with what is there, and appends what is new in one transaction. Names that a feature
-/// refers to may stand anywhere in the files of the call or in the journal.
-/// Fails only where the journal does.
+/// refers to may stand anywhere in the files of the call or in the journal. What was ever
+/// recorded is known; a thing with a name whose last version in the call is another than
+/// the living one is recorded again, so that the files' last word holds.
+/// Fails only where the journal does, and `refused` for a blank one.
 Result<ImportTally> importCourseFiles(journal::Journal& journal,
                                       const std::vector<SourceFile>& files,
                                       const ImportOptions& options);
