@@ -197,7 +197,7 @@ journal::Run firstRunOf(std::uint32_t number, const journal::CourseId& course) {
   record.number = 1;
   record.counter = 1;
   record.content.type = "note";
-  record.content.body = "{}";
+  record.content.body = R"({"text":"a stranger"})";
   record.bodyDigest = journal::blake2b(record.content.body);
   run.head = journal::recordDigest(run.base, record);
   run.signature = signer.signHead(course, {run.origin, 1, run.head});
