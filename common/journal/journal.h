@@ -81,6 +81,12 @@ struct CheckReport {
 /// A journal is *blank* until it knows its course: it is founded, or adopts the course
 /// of the first peer that it meets. Use one object from one thread; several processes
 /// may open the same file.
+///
+/// Functions that look give one consistent state each. To see several of them, or the
+/// state's tables, at one moment, hold a read transaction of one's own on `database()`;
+/// writing is not possible meanwhile. Where the file fails, those that give plain values
+/// give what was last known, and the next one with a Result (`run`, `forEach`, `take`,
+/// `check`) tells the failure.
 class Journal {
  public:
   /// Opens or makes the file. `fold` must outlive the journal. Fails with `newer` for a
@@ -102,7 +108,8 @@ class Journal {
 
   /// Writes drafts as this origin's next records: one durable transaction, all or none.
   /// The own first record, which names the course, is written before them when needed.
-  /// Gives the written records.
+  /// Gives the drafts' records, in their order. Fails with `invalid` for a draft beyond
+  /// the frozen limits, `refused` while blank, `full`, `busy`, `io`.
   Result<std::vector<Record>> append(std::span<const Draft> drafts);
 
   /// Writes on under a new key from now on, because this device was restored or copied:
@@ -110,7 +117,8 @@ class Journal {
   Result<void> changeOrigin(Signer signer, std::string_view reason, std::int64_t wall_ms);
 
   /// Takes runs of a peer, in one durable transaction. A run that cannot be taken
-  /// leaves the others unharmed. Outcomes stand in the order of the runs.
+  /// leaves the others unharmed. Outcomes stand in the order of the runs. The founder's
+  /// and the own origin are accepted whoever vouches. `refused` while blank.
   Result<std::vector<TakeOutcome>> take(std::span<const Run> runs, Vouching vouching);
 
   /// Heads of all branches of all origins, sorted.
@@ -124,12 +132,15 @@ class Journal {
 
   /// The next run of the branch that ends in `head`, from after record `after`; ends at
   /// a signed record, at most the limits long. Empty records: nothing after it.
+  /// Where a branch left another one far from a signed record, the run is of that other
+  /// branch: the receiver takes it, too, and has the common records then.
   Result<Run> run(const Head& head, std::uint64_t after) const;
 
   /// Calls `visit` for every record in the order origin, branch, number; stops at false.
   Result<void> forEach(const std::function<bool(const Record&)>& visit) const;
   std::uint64_t recordCount() const;
   /// Grows with every committed change by whichever process; equal numbers, equal content.
+  /// Notes are no content.
   std::uint64_t changeCount() const;
 
   std::vector<OriginInfo> origins() const;
@@ -137,7 +148,8 @@ class Journal {
   /// For a decision that travels, the caller appends a record that the fold understands.
   Result<void> accept(const OriginKey& origin);
 
-  /// Erases the body of the record with this digest; the chain still verifies.
+  /// Erases the body of the record with this digest; the chain still verifies. Looks
+  /// through all records. `notFound`; `refused` for an origin's first record.
   Result<void> erase(const Digest& digest);
 
   /// Reads everything again and says what does not hold; writes nothing.

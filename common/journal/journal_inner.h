@@ -32,7 +32,7 @@ struct Journal::Inner {
   JournalOptions options;
   Signer signer;
   Store store;
-  /// What went wrong in a function that can't say so; the next one that can does.
+  /// What went wrong in a function that can't say so; the next one that looks and can, does.
   std::optional<Failure> trouble;
 
   tl::unexpected<Failure> failed(const SQLite::Exception& error, const char* doing) {
@@ -81,10 +81,10 @@ struct Journal::Inner {
     return look(store.picture());
   }
 
-  /// Runs `change` in one durable transaction; a failure leaves the file as it was.
+  /// Runs `change` in one durable transaction; a failure leaves the file as it was. What
+  /// went wrong while somebody looked earlier must not keep a record from being saved.
   template <class Change>
   auto write(const char* doing, Change change) -> decltype(change()) {
-    if (auto earlier = takeTrouble()) return tl::unexpected(std::move(*earlier));
     if (options.readOnly)
       return fail(FailureKind::refused, options.file, "it was opened for looking only",
                   "open it for writing");

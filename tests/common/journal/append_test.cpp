@@ -4,6 +4,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <iostream>
 #include <set>
 
 #include "common/journal/digest.h"
@@ -183,6 +184,34 @@ TEST(Append, TwoProcessesAtOnceLeaveNoGapAndNoDouble) {
   EXPECT_EQ(device.journal().recordCount(), 1U + 2U * each);
   EXPECT_EQ(device.journal().heads().size(), 1U);
   EXPECT_TRUE(device.journal().check()->whole);
+}
+
+TEST(Append, TwoProcessesThatMakeTheFileAtOnceBothOpenIt) {
+  for (int round = 0; round < 5; ++round) {
+    TempFolder folder;
+    std::vector<pid_t> children;
+    for (int child = 0; child < 2; ++child) {
+      const pid_t pid = ::fork();
+      ASSERT_GE(pid, 0);
+      if (pid == 0) {
+        int failed = 0;
+        try {
+          const Device device(folder.file("j"), 1);
+        } catch (const std::exception& error) {
+          std::cerr << error.what() << '\n';
+          failed = 1;
+        }
+        ::_exit(failed);
+      }
+      children.push_back(pid);
+    }
+    for (const pid_t pid : children) {
+      int status = 0;
+      ASSERT_EQ(::waitpid(pid, &status, 0), pid);
+      EXPECT_EQ(status, 0);
+    }
+    Device(folder.file("j"), 1).found();
+  }
 }
 
 TEST(Append, ManyDraftsAreSignedOftenEnoughForRunsWithinTheLimits) {
