@@ -284,12 +284,14 @@ class Drawing {
   }
 
   void seen() {
-    // Chapters without a computed line are joined from dot to dot; the line breaks
-    // where one begins.
+    // Chapters that no computed line runs through are joined from dot to dot; the line
+    // breaks where one begins.
     std::size_t lastChapter = 0;
     for (std::size_t i = 0; i < chart_.seen.size(); ++i) {
       if (chart_.seen[i].newChapter) lastChapter = i;
     }
+    const bool runsThrough = !chart_.computed.empty() && !chart_.seen.empty() &&
+                             chart_.computed.front().day <= chart_.seen.back().day;
     std::vector<std::pair<double, double>> joined;
     for (std::size_t i = 0; i < chart_.seen.size(); ++i) {
       const ChartDot& dot = chart_.seen[i];
@@ -297,7 +299,7 @@ class Drawing {
         polyline(joined, chart_.colours.ink2, 1.5);
         joined.clear();
       }
-      if (i >= lastChapter && !chart_.computed.empty()) break;
+      if (i >= lastChapter && runsThrough) break;
       joined.emplace_back(plot_.x(dot.day), plot_.y(dot.value));
     }
     polyline(joined, chart_.colours.ink2, 1.5);

@@ -71,19 +71,21 @@ std::vector<ChartDot> dots(const course::CourseState& state, const GreenProgress
   const double percent = 100.0 / green.area_m2;
   for (const measure::Date day : daysSeen(state, green.green, calendar)) {
     double sum = 0.0;
-    std::optional<double> variance = 0.0;
+    double variance = 0.0;
+    bool doubtKnown = true;
     for (const course::Patch& patch : state.patches) {
       if (!onGreen(patch, green.green)) continue;
       const auto area = bareAt(patch, calendar.zone().endOf(day));
       if (!area) continue;
       sum += area->value;
-      if (!area->u) variance = std::nullopt;
-      if (variance) *variance += *area->u * *area->u;
+      doubtKnown = doubtKnown && area->u.has_value();
+      const double u = area->u.value_or(0.0);
+      variance += u * u;
     }
     ChartDot dot;
     dot.day = calendar.endOf(day);
     dot.value = percent * sum;
-    if (variance) dot.u = percent * std::sqrt(*variance);
+    if (doubtKnown) dot.u = percent * std::sqrt(variance);
     // What grew by more than doubt is new damage: another chapter of the green.
     if (!seen.empty()) {
       const double grown = dot.value - seen.back().value;
