@@ -40,9 +40,11 @@ double secondOrderAreaVariance(std::span<const TimedError> errors, double errorT
     const double fade = std::exp((errors[i].time_s - errors[i + 1].time_s) / errorTime_s);
     const double pair = errors[i].u_m * errors[i + 1].u_m;
     variance += 0.5 * pair * pair * (1.0 - fade * fade);
-    // With the closing edge, twice for the symmetric covariance: exponents of the two
+    // With the closing edge, twice for the symmetric covariance: the exponents of the two
     // products are the whole walk plus and minus this step.
-    variance += ends * pair * whole * (fade - 1.0 / fade);
+    const double less = std::exp(
+        (first.time_s - last.time_s + errors[i + 1].time_s - errors[i].time_s) / errorTime_s);
+    variance += ends * pair * (whole * fade - less);
   }
   return variance;
 }

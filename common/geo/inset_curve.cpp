@@ -183,12 +183,13 @@ void sampleCorner(const Edges& edges, std::size_t i, Reaches& reaches,
   const double from = directionInward(edges.list[edge.previous]);
   const double turn = std::remainder(directionInward(edge) - from, 2.0 * std::numbers::pi);
   const int count = static_cast<int>(std::ceil(std::abs(turn) / sectorStep));
-  for (int k = 0; k < count; ++k) {
-    const double direction = from + turn * (k + 0.5) / count;
+  const auto add = [&](double share, double stands) {
+    const double direction = from + turn * share;
     const LocalPoint inward{std::cos(direction), std::sin(direction)};
-    samples.push_back(
-        {reaches.at(edge.start, inward, i, edge.previous), 0.0, std::abs(turn) / count});
-  }
+    samples.push_back({reaches.at(edge.start, inward, i, edge.previous), 0.0, stands});
+  };
+  for (int k = 0; k < count; ++k) add((k + 0.5) / count, std::abs(turn) / count);
+  add(0.5, 0.0);
 }
 
 void sampleAll(const Edges& edges, double spacing_m, std::vector<Sample>& samples) {
@@ -245,6 +246,10 @@ InsetCurve::InsetCurve(const LocalShape& shape) {
   // The samples' own total is the area but for their spacing: make it the area.
   const double scale = lost_m2 > 0.0 ? full_m2 / lost_m2 : 0.0;
   for (Knot& knot : knots_) knot.area_m2 = std::max(full_m2 - scale * knot.area_m2, 0.0);
+  // What stands for nothing may reach a little farther than the rest: straight to there.
+  while (knots_.size() > 2 && knots_[knots_.size() - 2].area_m2 < 1e-9 * full_m2) {
+    knots_.erase(knots_.end() - 2);
+  }
   knots_.back().area_m2 = knots_.size() > 1 ? 0.0 : full_m2;
 }
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <numeric>
 #include <utility>
 
 #include "common/geo/outline.h"
@@ -47,9 +49,11 @@ std::size_t farthestFrom(const LocalRing& ring, std::size_t from) {
 
 }  // namespace
 
-LocalRing thinned(const LocalRing& ring, double tolerance_m) {
+std::vector<std::size_t> keptByThinning(const LocalRing& ring, double tolerance_m) {
   const std::size_t size = ring.size();
-  if (size <= 3) return ring;
+  std::vector<std::size_t> all(size);
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  if (size <= 3) return all;
   // Two points far apart are kept for certain; between them each way round.
   const std::size_t first = farthestFrom(ring, 0);
   const std::size_t second = farthestFrom(ring, first);
@@ -75,11 +79,16 @@ LocalRing thinned(const LocalRing& ring, double tolerance_m) {
     open.emplace_back(from, at);
     open.emplace_back(at, to);
   }
+  std::vector<std::size_t> result;
+  std::copy_if(all.begin(), all.end(), std::back_inserter(result),
+               [&kept](std::size_t i) { return kept[i]; });
+  return result.size() >= 3 ? result : all;
+}
+
+LocalRing thinned(const LocalRing& ring, double tolerance_m) {
   LocalRing result;
-  for (std::size_t i = 0; i < size; ++i) {
-    if (kept[i]) result.push_back(ring[i]);
-  }
-  return result.size() >= 3 ? result : ring;
+  for (const std::size_t i : keptByThinning(ring, tolerance_m)) result.push_back(ring[i]);
+  return result;
 }
 
 LocalShape thinnedTo(const LocalShape& shape, std::size_t mostPoints) {

@@ -23,7 +23,7 @@ constexpr double bestAccuracy_m = 0.005;
 constexpr double longestBend_m = 3.0;
 
 /// A corner is not a bend of even curvature; so much of what bends add is in doubt.
-constexpr double bendDoubt = 0.4;
+constexpr double bendDoubt = 0.5;
 
 constexpr std::size_t mostPointsOfOutline = 1000;
 constexpr double smallestPart = 0.01;
@@ -156,6 +156,18 @@ class BentRing {
 
   const LocalRing& points() const { return points_; }
 
+  /// Keeps some of the points only.
+  void keep(const std::vector<std::size_t>& kept) {
+    LocalRing points;
+    std::vector<Source> sources;
+    for (const std::size_t i : kept) {
+      points.push_back(points_[i]);
+      sources.push_back(sources_[i]);
+    }
+    points_ = std::move(points);
+    sources_ = std::move(sources);
+  }
+
   /// Derivatives by the points of the ring, turned into those by the fixes.
   std::vector<LocalPoint> byFix(const std::vector<LocalPoint>& byPoint) const {
     std::vector<LocalPoint> gradient(fixes_);
@@ -225,7 +237,7 @@ std::vector<LocalPoint> areaGradient(const LocalRing& ring, const std::vector<do
   return gradient;
 }
 
-measure::Measured perimeterOf(const std::vector<Step>& steps, double edge_u_m, double errorTime_s) {
+measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkSettings& settings) {
   const std::size_t size = steps.size();
   std::vector<LocalPoint> gradient(size);
   std::vector<TimedError> errors;
@@ -245,15 +257,21 @@ measure::Measured perimeterOf(const std::vector<Step>& steps, double edge_u_m, d
     gradient[(i + 1) % size].east_m += east;
     gradient[(i + 1) % size].north_m += north;
     // Errors across a step make it longer, whichever side they fall on.
-    const double fade = std::exp(-std::abs(to.error.time_s - from.error.time_s) / errorTime_s);
+    const double elapsed_s = std::abs(to.error.time_s - from.error.time_s);
+    const double fade = std::exp(-elapsed_s / settings.errorTime_s);
+    const double swerve = 1.0 - std::exp(-step_m / settings.edgeCorrelation_m);
     const double across_m2 = from.error.u_m * from.error.u_m + to.error.u_m * to.error.u_m -
-                             2.0 * fade * from.error.u_m * to.error.u_m;
+                             2.0 * fade * from.error.u_m * to.error.u_m +
+                             2.0 * settings.edge_u_m * settings.edge_u_m * swerve;
     added_m += std::min(0.5 * across_m2 / step_m, 0.5 * step_m);
   }
-  const double variance = driftVariance(gradient, errors, errorTime_s);
-  // The walker's swerves: an outline of n corners each placed to edge_u is n edges long.
-  const double swerves_m2 = edge_u_m * edge_u_m * 4.0;
-  return {length_m - added_m, std::sqrt(variance + swerves_m2 + added_m * added_m / 3.0)};
+  const double variance = driftVariance(gradient, errors, settings.errorTime_s);
+  // The walker's way in or out of the edge: as that of two measured sides.
+  const double swerves_m2 = 4.0 * settings.edge_u_m * settings.edge_u_m;
+  // Fixes cut sharp corners: four right ones by a fifth of a step each, if there are any.
+  const double cut_m = 4.0 * 0.2 * length_m / static_cast<double>(size);
+  return {length_m - added_m,
+          std::sqrt(variance + swerves_m2 + (added_m * added_m + cut_m * cut_m) / 3.0)};
 }
 
 LocalShape withoutShiver(LocalShape shape) {
@@ -321,31 +339,31 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
   const std::vector<Step> steps = moving(believed, settings);
   if (steps.size() < 3) return tooFew(steps.size());
 
-  const BentRing ring(steps);
+  BentRing ring(steps);
+  LocalRing chords;
   std::vector<TimedError> errors;
   std::vector<double> accuracies_m;
   for (const Step& step : steps) {
+    chords.push_back(step.point);
     errors.push_back(step.error);
     accuracies_m.push_back(step.error.u_m);
   }
-  const double tolerance_m = std::clamp(0.05 * median(accuracies_m), 0.003, 0.1);
-  const LocalRing outer = thinned(ring.points(), tolerance_m);
-  const bool crossed = crossesItself(outer);
+  const double bends_m2 = signedArea_m2(ring.points()) - signedArea_m2(chords);
+  ring.keep(keptByThinning(ring.points(), std::clamp(0.05 * median(accuracies_m), 0.003, 0.1)));
+  const bool crossed = crossesItself(ring.points());
+  const LocalShape enclosed = resolved(ring.points());
 
   WalkedOutline outline{{}, plane, {}, {}, 0, 0, 0.0, false, {}};
-  outline.shape = thinnedTo(withoutShiver(resolved(outer)), mostPointsOfOutline);
+  outline.shape = thinnedTo(withoutShiver(enclosed), mostPointsOfOutline);
   outline.fixesUsed = static_cast<int>(believed.size());
   outline.fixesDropped = static_cast<int>(fixes.size()) - outline.fixesUsed;
   outline.closedGap_m = distance_m(steps.back().point, steps.front().point);
-  outline.perimeter_m = perimeterOf(steps, settings.edge_u_m, settings.errorTime_s);
+  outline.perimeter_m = perimeterOf(steps, settings);
 
   const double turns = signedArea_m2(ring.points()) < 0.0 ? -1.0 : 1.0;
-  const std::vector<double> sides = crossed ? sidesOf(ring.points(), outline.shape)
-                                            : std::vector<double>(ring.points().size(), turns);
+  const std::vector<double> sides =
+      crossed ? sidesOf(ring.points(), enclosed) : std::vector<double>(ring.points().size(), turns);
   const std::vector<LocalPoint> gradient = ring.byFix(areaGradient(ring.points(), sides));
-  LocalRing chords;
-  for (const Step& step : steps) chords.push_back(step.point);
-  const double bends_m2 = signedArea_m2(ring.points()) - signedArea_m2(chords);
   double variance = driftVariance(gradient, errors, settings.errorTime_s) +
                     secondOrderAreaVariance(errors, settings.errorTime_s) +
                     bendDoubt * bends_m2 * bendDoubt * bends_m2;

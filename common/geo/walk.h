@@ -70,7 +70,7 @@ struct WalkedOutline {
 /// (JCGM 100:2008 5.2.2), summed in one pass because the exponential of a sum is the
 /// product of exponentials; plus the second-order term of the shoelace, which for this
 /// process leaves only neighbours and the closing edge; plus the walker's own
-/// deviations from the edge (`outlineArea_m2`) and two fifths of what the bends added.
+/// deviations from the edge (`outlineArea_m2`) and half of what the bends added.
 /// The perimeter's is found the same way; the length that errors add to every step on
 /// average is taken off.
 Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettings& settings);
