@@ -28,6 +28,10 @@ constexpr Link links[] = {
     {"join", "same_as", "patch"},
 };
 
+std::string keyOf(std::string_view what, std::string_view name) {
+  return std::string(what).append(1, '\n').append(name);
+}
+
 }  // namespace
 
 std::vector<Reference> referencesOf(std::string_view role, const json::object& body) {
@@ -52,16 +56,16 @@ std::vector<Reference> referencesOf(std::string_view role, const json::object& b
 void Names::take(std::string_view role, std::string_view subject) {
   static constexpr std::string_view named[] = {"green", "mark", "seed_lot", "feed", "fill"};
   if (role == "sighting") {
-    names_.emplace("patch", subject);
+    names_.insert(keyOf("patch", subject));
     return;
   }
   for (const std::string_view thing : named) {
-    if (role == thing) names_.emplace(role, subject);
+    if (role == thing) names_.insert(keyOf(role, subject));
   }
 }
 
 bool Names::hold(const Reference& reference) const {
-  return names_.find(std::pair(reference.what, std::string_view(reference.name))) != names_.end();
+  return names_.contains(keyOf(reference.what, reference.name));
 }
 
 }  // namespace swardwalk::interchange

@@ -4,7 +4,6 @@
 #include <set>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "common/failure.h"
@@ -32,7 +31,7 @@ class Names {
   bool hold(const Reference& reference) const;
 
  private:
-  std::set<std::pair<std::string, std::string>, std::less<>> names_;
+  std::set<std::string> names_;  ///< "green", a line feed, and the name
 };
 
 }  // namespace swardwalk::interchange
