@@ -112,6 +112,16 @@ TEST(CreepFit, WithoutPriorNothingIsSaidFromSizesThatTellNothing) {
   EXPECT_FALSE(fitCreep(disc(0.5), closing(0.5, 1.0, {0, 30, 60}, 0.005), {}).likely_mm_d.empty());
 }
 
+TEST(CreepFit, WithoutPriorTheFitStandsForItself) {
+  const CreepFit fit = fitCreep(disc(0.5), closing(0.5, 1.0, {0, 30, 60}, 0.005), {});
+  ASSERT_TRUE(fit.free_mm_d);
+  EXPECT_EQ(fit.creep_mm_d, fit.free_mm_d);
+  // What lies below 0 is a few in a million here.
+  const double off = 1.2816 * *fit.free_mm_d->u;
+  EXPECT_NEAR(likelyQuantile(fit.likely_mm_d, 0.1), fit.free_mm_d->value - off, 0.02 * off);
+  EXPECT_NEAR(likelyQuantile(fit.likely_mm_d, 0.9), fit.free_mm_d->value + off, 0.02 * off);
+}
+
 TEST(CreepFit, UnknownUncertaintyCountsAsATenthAndAnEdgeOfTwentyMillimetres) {
   std::vector<SizeSeen> sizes = closing(0.5, 1.0, {0, 100}, 0.0);
   sizes[0].area_m2.u.reset();

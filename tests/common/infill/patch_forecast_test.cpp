@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <random>
@@ -279,10 +280,19 @@ TEST(PatchForecast, OpenAreaShrinksByDayAndGrowsWithTheShare) {
 TEST(PatchForecast, OrderOfSizesDoesNotMatter) {
   auto sizes = every(7, {0.30, 0.28, 0.27, 0.25}, 0.01);
   const PatchForecast inOrder = forecastPatch(bentgrass(18.0, sizes));
-  std::swap(sizes[0], sizes[2]);
-  PatchHistory shuffled = bentgrass(18.0, sizes);
-  shuffled.today = 21.0;
-  EXPECT_EQ(forecastPatch(shuffled).closesDay, inOrder.closesDay);
+  std::reverse(sizes.begin(), sizes.end());
+  PatchHistory reversed = bentgrass(18.0, sizes);
+  reversed.today = 21.0;
+  EXPECT_EQ(forecastPatch(reversed).closesDay, inOrder.closesDay);
+  EXPECT_EQ(forecastPatch(reversed).area_m2->value, 0.25);
+}
+
+TEST(PatchForecast, SizesThatCannotBeAreLeftOut) {
+  const PatchForecast forecast =
+      forecastPatch(bentgrass(18.0, every(7, {0.30, 0.28, -1.0, nan}, 0.01)));
+  EXPECT_EQ(forecast.area_m2->value, 0.28);
+  EXPECT_EQ(forecast.verdict, Verdict::closing);
+  EXPECT_EQ(forecast.sightingSpan_d, 7.0);
 }
 
 TEST(PatchForecast, OddSizesGiveSenseAndNoNaN) {

@@ -98,11 +98,11 @@ TEST(LeastWaste, StockBelowNothingCountsAsNone) {
 }
 
 TEST(LeastWaste, OddPacksAreExactToTwoTons) {
-  // 25 x 22.680 + 4 x 0.907 kg.
+  // 25 large ones and 5 small would leave 5 g.
   const Order order =
-      leastWaste(25 * 22.68 + 4 * 0.907, 0.0, {.sizes_kg = {0.907, 22.68}, .bulk = false});
+      leastWaste(24 * 22.68 + 30 * 0.907, 0.0, {.sizes_kg = {0.907, 22.68}, .bulk = false});
   EXPECT_NEAR(order.leftOver_kg, 0.0, 1e-9);
-  EXPECT_EQ(order.packs, (std::vector<PackCount>{{22.68, 25}, {0.907, 4}}));
+  EXPECT_EQ(order.packs, (std::vector<PackCount>{{22.68, 24}, {0.907, 30}}));
 }
 
 TEST(LeastWaste, MoreThanThatIsCoveredWithLittleLeft) {
