@@ -16,10 +16,10 @@ struct Limits {
   std::size_t bodyBytes = exchange::limits::messageBytes + 64 * 1024;
   std::size_t connections = 64;
 
-  std::chrono::milliseconds idle{60'000};     ///< between two requests of a connection
-  std::chrono::milliseconds header{10'000};   ///< from its first byte to its end
-  std::chrono::milliseconds body{120'000};    ///< from the header's end to the body's
-  std::chrono::milliseconds writing{60'000};  ///< one answer
+  std::chrono::milliseconds idle{60'000};      ///< between two requests of a connection
+  std::chrono::milliseconds header{10'000};    ///< from its first byte to its end
+  std::chrono::milliseconds body{120'000};     ///< from the header's end to the body's
+  std::chrono::milliseconds writing{60'000};   ///< one answer
   std::chrono::milliseconds stopping{10'000};  ///< what is under way may still finish
 };
 

@@ -57,7 +57,7 @@ std::vector<Caution> cautionsFor(const Plan& plan, const Progress& progress,
         {"label",
          "Feed: the label and local rules decide, not this list. Weigh it, spread none before "
          "heavy rain, keep it out of drains and water.",
-         "The product's label; \"Read the Label First\" (EPA)"});
+         "the product's label; \"Read the Label First\", EPA"});
   }
   const bool heavyBags =
       std::any_of(plan.order.begin(), plan.order.end(),

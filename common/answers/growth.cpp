@@ -8,7 +8,7 @@ const turf::Species* fastestCreeper(const std::vector<std::string>& names) {
   const turf::Species* best = nullptr;
   for (const std::string& name : names) {
     const turf::Species* species = turf::findSpecies(name);
-    if (species == nullptr || !species->creeps) continue;
+    if (species == nullptr) continue;
     if (best == nullptr || species->creepUnknown_mm_d.best > best->creepUnknown_mm_d.best) {
       best = species;
     }

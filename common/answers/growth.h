@@ -21,7 +21,8 @@ std::vector<std::string> speciesOf(const course::CourseState& state, std::string
 std::optional<double> meanTemperature_c(const course::CourseState& state, measure::Date from,
                                         measure::Date to);
 
-/// The grass whose edge moves fastest among those named, or nullptr.
+/// The grass whose edge moves fastest among those named, or nullptr; one that does not
+/// creep has a little, from tillers.
 const turf::Species* fastestCreeper(const std::vector<std::string>& names);
 
 /// The grass that most of a lot is made of; without such a lot one of the zone's.

@@ -88,12 +88,19 @@ std::string plain(double amount_kg, MaterialSort sort, measure::UnitSystem units
   return writeAmount({amount_kg, std::nullopt}, sort, units).text();
 }
 
+/// What somebody entered, with its own digits.
+std::string asRecorded(double amount_kg, MaterialSort sort, measure::UnitSystem units) {
+  measure::Written written = writeAmount(measure::exact(amount_kg), sort, units);
+  written.doubt.clear();
+  return written.text();
+}
+
 void writeKilograms(OrderLine& line, measure::UnitSystem units) {
   line.neededText = writeAmount({*line.needed_kg, line.needed_u_kg}, line.sort, units);
   line.stockText = !line.inStock_kg ? std::string("stock unknown")
                    : *line.inStock_kg <= 0.0
                        ? std::string("none in stock")
-                       : "in stock " + plain(*line.inStock_kg, line.sort, units);
+                       : "in stock " + asRecorded(*line.inStock_kg, line.sort, units);
   if (!line.toOrder) {
     line.text = "nothing to order";
   } else if (line.packs.empty()) {

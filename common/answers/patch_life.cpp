@@ -196,11 +196,11 @@ Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const C
     chart.openingDay = static_cast<double>(progress.openingDay->time_since_epoch().count());
   chart.late = progress.late;
   if (open && progress.closesOn) {
-    chart.endLabel = fmt::format("closes\n{}", dateWords(*progress.closesOn, calendar.on()));
+    chart.endLabel = fmt::format("closes\n{}", farWords(*progress.closesOn, calendar.on()));
     if (progress.closesEarliest && progress.closesLatest) {
       chart.endLabel += fmt::format("\n8 of 10 between\n{}\nand {}",
-                                    dateWords(*progress.closesEarliest, calendar.on()),
-                                    dateWords(*progress.closesLatest, calendar.on()));
+                                    farWords(*progress.closesEarliest, calendar.on()),
+                                    farWords(*progress.closesLatest, calendar.on()));
     }
   }
   return chart;

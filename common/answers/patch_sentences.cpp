@@ -63,7 +63,7 @@ struct Teller {
     return story.zoneSpecies.empty()
                ? fmt::format("no grass is named for {}{}", onGreen ? "" : "the surround of ",
                              patch.green)
-               : fmt::format("nothing is known of how {} creeps", listed(story.zoneSpecies));
+               : fmt::format("nothing is known of {}", listed(story.zoneSpecies));
   }
 
   void waiting() {
@@ -118,8 +118,10 @@ struct Teller {
       patch.brief = patch.answer;
       patch.weight = patch.late ? Weight::stop : Weight::calm;
     } else {
-      const std::string about = patch.forecast.fromPriorOnly ? "about " : "";
-      const std::string closes = fmt::format("closes {}{}", about, date(*patch.closesOn));
+      const bool far = *patch.closesOn - calendar.on() > std::chrono::days(365);
+      const std::string about = far ? "in " : patch.forecast.fromPriorOnly ? "about " : "";
+      const std::string closes =
+          fmt::format("closes {}{}", about, farWords(*patch.closesOn, calendar.on()));
       const std::string head = up ? "Up, " + closes : capital(closes);
       if (!opening) {
         patch.answer = patch.brief = head;

@@ -51,7 +51,10 @@ repair::Case caseOf(const PatchProgress& patch, const AtHand& atHand,
   out.deepest_mm = deepest_mm(story);
   out.sowing = patch.sowing;
   out.timesWashed = story.timesWashed;
-  if (story.lastSeenDay) out.daysSinceSeen = calendar.today() - *story.lastSeenDay;
+  if (const auto seen = calendar.dateOf(story.lastSeenDay)) {
+    // Whole days: what was seen a fortnight ago is that old all day long.
+    out.daysSinceSeen = static_cast<double>((calendar.on() - *seen).count());
+  }
   out.seedForZone = atHand.seedLot != nullptr;
   out.noSeedReason = atHand.noSeedReason;
   out.turfForZone = atHand.turf != nullptr;
@@ -178,7 +181,7 @@ PlannedPatch planPatch(const course::CourseState& state, const PatchProgress& pa
   }
   out.choice = advice.choice;
   out.chosenBy = "computed";
-  out.reason = reasonOf(out, patch, advice, patchCase, calendar, settings);
+  out.reason = reasonOf(out, patch, advice, patchCase, calendar, settings, units);
   const course::Patch* records = state.patch(patch.patch);
   if (const auto chosen = records == nullptr ? std::nullopt : chosenByPerson(*records)) {
     out.reason = personsReason(*chosen, out.reason, advice.choice);
@@ -191,7 +194,7 @@ PlannedPatch planPatch(const course::CourseState& state, const PatchProgress& pa
   out.toDo = out.choice != Choice::leave;
   for (const PlannedOption& option : out.options) {
     if (option.choice == out.choice && option.puttableOn) {
-      out.coveredText = dateWords(*option.puttableOn, calendar.on());
+      out.coveredText = farWords(*option.puttableOn, calendar.on());
     }
   }
   return out;

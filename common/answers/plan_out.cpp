@@ -182,11 +182,11 @@ std::string planText(const Plan& plan) {
   if (!plan.cautions.empty()) {
     out += "\nTake care\n";
     for (const Caution& caution : plan.cautions) {
-      out +=
-          "  " +
-          wrapped(fmt::format("{}: {} ({})", capital(caution.about), caution.text, caution.source),
-                  98, 4) +
-          "\n";
+      out += "  " +
+             wrapped(fmt::format("{}: {} Source: {}.", capital(caution.about), caution.text,
+                                 caution.source),
+                     98, 4) +
+             "\n";
     }
   }
   for (const std::string& note : plan.notes) out += "\n" + note;

@@ -60,10 +60,11 @@ class Reason {
       text = patch_.answer;
     } else if (const PlannedOption* leave = optionOf(planned_, Choice::leave);
                leave != nullptr && leave->closesOn) {
-      text = fmt::format("Left alone it touches on {}", date(*leave->closesOn));
+      text = fmt::format("Left alone it touches {}", onWords(*leave->closesOn, calendar_.on()));
       if (patch_.openingDay && *leave->closesOn <= *patch_.openingDay && leave->puttableOn) {
-        text = fmt::format("Left alone it is puttable by {}{}", date(*leave->puttableOn),
-                           against(*leave->puttableOn));
+        text =
+            fmt::format("Left alone it is puttable {}{}",
+                        byWords(*leave->puttableOn, calendar_.on()), against(*leave->puttableOn));
       } else {
         text += against(*leave->closesOn);
       }
@@ -80,7 +81,8 @@ class Reason {
     if (option == nullptr || !option->puttableOn) {
       return fmt::format("{} today it has the best start", done(choice));
     }
-    return fmt::format("{} today it is puttable by {}", done(choice), date(*option->puttableOn));
+    return fmt::format("{} today it is puttable {}", done(choice),
+                       byWords(*option->puttableOn, calendar_.on()));
   }
 
   std::string chance(Choice choice) const {
@@ -106,13 +108,16 @@ std::string choiceText(Choice choice) { return capital(std::string(repair::word(
 
 measure::Written writeAmount(const measure::Measured& amount_kg, MaterialSort sort,
                              measure::UnitSystem units) {
-  if (sort == MaterialSort::fill) return measure::write(amount_kg, Quantity::fillMass, units);
+  constexpr double kilogramsFrom_kg = 1.0;
+  if (sort == MaterialSort::fill || amount_kg.value >= kilogramsFrom_kg)
+    return measure::write(amount_kg, Quantity::fillMass, units);
   return measure::write(1000.0 * amount_kg, Quantity::seedMass, units);
 }
 
 std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
                      const repair::Advice& advice, const repair::Case& patchCase,
-                     const Calendar& calendar, const Settings& settings) {
+                     const Calendar& calendar, const Settings& settings,
+                     measure::UnitSystem units) {
   const Reason reason(planned, patch, calendar);
   const auto days = [](double value) { return static_cast<int>(std::floor(value + 1e-9)); };
   switch (advice.because) {
@@ -123,8 +128,11 @@ std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
         const auto look = calendar.dateOf(shows);
         return fmt::format("Fed {}; it shows by {}.", reason.date(*fed), reason.date(*look));
       }
-      return fmt::format("Off colour, not bare: {} g/m² of soluble nitrogen is what sand holds.",
-                         settings["soluble_n_g_m2"]);
+      measure::Written rate =
+          measure::write(measure::exact(settings["soluble_n_g_m2"]), Quantity::areaRate, units);
+      rate.doubt.clear();
+      return fmt::format("Off colour, not bare: {} of soluble nitrogen is what sand holds.",
+                         rate.text());
     }
     case Because::noSize:
       return fmt::format("{} without a size: measure it, and the amounts follow.",
@@ -191,12 +199,12 @@ void writeOption(PlannedOption& option, const repair::Option& advised, const Mat
     } else if (patch.openingDay && (!option.closesOn || *option.closesOn > *patch.openingDay)) {
       option.lines.push_back(fmt::format("not closed on {}", date(*patch.openingDay)));
     } else if (option.closesOn) {
-      option.lines.push_back(fmt::format("closes {}", date(*option.closesOn)));
+      option.lines.push_back(fmt::format("closes {}", farWords(*option.closesOn, calendar.on())));
     } else {
       option.lines.push_back("closing day unknown");
     }
   } else if (option.puttableOn) {
-    option.lines.push_back(fmt::format("puttable {}", date(*option.puttableOn)));
+    option.lines.push_back(fmt::format("puttable {}", farWords(*option.puttableOn, calendar.on())));
   }
   if (option.probabilityReady) {
     option.lines.push_back(

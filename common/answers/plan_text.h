@@ -13,7 +13,7 @@ namespace swardwalk::answers {
 /// Why this choice, in one sentence that names the number that decided.
 std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
                      const repair::Advice& advice, const repair::Case& patchCase,
-                     const Calendar& calendar, const Settings& settings);
+                     const Calendar& calendar, const Settings& settings, measure::UnitSystem units);
 
 /// The lines of an option's card: what it comes to, how likely, what it takes.
 void writeOption(PlannedOption& option, const repair::Option& advised, const Material& material,
@@ -22,7 +22,8 @@ void writeOption(PlannedOption& option, const repair::Option& advised, const Mat
 /// "Fill and sow".
 std::string choiceText(repair::Choice choice);
 
-/// A fill, seed or feed amount in the unit in which it is handled.
+/// A fill, seed or feed amount in the unit in which it is handled: seed and feed under a
+/// kilogram in grams.
 measure::Written writeAmount(const measure::Measured& amount_kg, MaterialSort sort,
                              measure::UnitSystem units);
 

@@ -59,7 +59,7 @@ PatchProgress progressOf(const course::CourseState& state, const course::Patch& 
   out.area_m2 = forecast.area_m2;
   out.model = forecast.model;
   out.edgeCreep_mm_d = forecast.creep_mm_d;
-  out.shareClosed = forecast.shareClosed;
+  if (forecast.verdict != Verdict::feed) out.shareClosed = forecast.shareClosed;
   if (forecast.verdict == Verdict::closed && !out.story->history.closedDay && forecast.area_m2 &&
       forecast.largestArea_m2.value_or(0.0) > 0.0) {
     // Closed because hardly anything is left: say how much, not all.

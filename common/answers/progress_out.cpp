@@ -124,7 +124,6 @@ std::string progressText(const Progress& progress) {
     table.figures("area");
     table.words("Answer");
     table.figures("closed");
-    table.words("Why");
     for (const PatchProgress* patch : order) {
       const bool open = patch->verdict != infill::Verdict::closed;
       table.row();
@@ -135,7 +134,7 @@ std::string progressText(const Progress& progress) {
       table.cell(open && !patch->closedText.empty()
                      ? fmt::format("{} %", wholePercent(*patch->shareClosed))
                      : std::string());
-      table.cell(patch->why);
+      table.section("    " + wrapped(patch->why, 96, 4));
     }
     out += table.text();
   }

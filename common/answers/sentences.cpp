@@ -19,6 +19,8 @@ bool isDigit(char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; 
 
 char lower(char c) { return static_cast<char>(std::tolower(static_cast<unsigned char>(c))); }
 
+bool isFar(measure::Date date, measure::Date on) { return date - on > std::chrono::days(365); }
+
 }  // namespace
 
 std::string count(int n) {
@@ -37,13 +39,30 @@ std::string duration(int days) {
   constexpr int monthsFrom_d = 120;
   if (days < weeksFrom_d) return counted(days, "day", "days");
   if (days < monthsFrom_d) return counted((days + 3) / 7, "week", "weeks");
-  return counted(static_cast<int>(std::lround(days / 30.44)), "month", "months");
+  constexpr int yearsFrom_d = 700;
+  if (days < yearsFrom_d) {
+    return counted(static_cast<int>(std::lround(days / 30.44)), "month", "months");
+  }
+  return counted(static_cast<int>(std::lround(days / 365.25)), "year", "years");
 }
 
 std::string dateWords(measure::Date date, measure::Date on) {
   const bool otherYear =
       std::chrono::year_month_day(date).year() != std::chrono::year_month_day(on).year();
   return measure::wordsDate(date, otherYear);
+}
+
+std::string farWords(measure::Date date, measure::Date on) {
+  if (!isFar(date, on)) return dateWords(date, on);
+  return std::to_string(static_cast<int>(std::chrono::year_month_day(date).year()));
+}
+
+std::string onWords(measure::Date date, measure::Date on) {
+  return fmt::format("{} {}", isFar(date, on) ? "in" : "on", farWords(date, on));
+}
+
+std::string byWords(measure::Date date, measure::Date on) {
+  return fmt::format("{} {}", isFar(date, on) ? "in" : "by", farWords(date, on));
 }
 
 std::string longDate(measure::Date date) {

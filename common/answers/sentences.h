@@ -19,6 +19,13 @@ std::string duration(int days);
 
 /// "20 May", with the year where it is not that of `on`.
 std::string dateWords(measure::Date date, measure::Date on);
+/// "on 20 May"; "in 2034" for what lies more than a year ahead, where a day would claim
+/// more than anybody knows.
+std::string onWords(measure::Date date, measure::Date on);
+/// "by 20 May", "in 2034".
+std::string byWords(measure::Date date, measure::Date on);
+/// "20 May", "2034".
+std::string farWords(measure::Date date, measure::Date on);
 /// "Monday 12 April 2027".
 std::string longDate(measure::Date date);
 

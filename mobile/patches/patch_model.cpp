@@ -1,9 +1,6 @@
 #include "mobile/patches/patch_model.h"
 
-#include <array>
-
 #include "common/answers/chart.h"
-#include "mobile/app/palette.h"
 #include "mobile/plan/course_plan.h"
 
 namespace swardwalk::mobile {
@@ -31,25 +28,6 @@ Show::Weight chanceWeight(const std::optional<double>& probability) {
   if (*probability < 0.5) return Show::Stop;
   if (*probability < 0.8) return Show::Watch;
   return Show::Good;
-}
-
-/// The chart in the dark theme: the same drawing, each colour of its table exchanged.
-std::string inDark(std::string svg) {
-  const answers::ChartColours sun;
-  const Palette& dark = Palette::dark();
-  const std::array<std::pair<std::string, QColor>, 6> colours{{{sun.ink, dark.ink},
-                                                               {sun.ink2, dark.ink2},
-                                                               {sun.line, dark.line},
-                                                               {sun.good, dark.action},
-                                                               {sun.stop, dark.stop},
-                                                               {sun.paper, dark.paper}}};
-  for (const auto& [from, to] : colours) {
-    const std::string name = to.name().toStdString();
-    for (auto at = svg.find(from); at != std::string::npos; at = svg.find(from, at)) {
-      svg.replace(at, from.size(), name);
-    }
-  }
-  return svg;
 }
 
 }  // namespace
@@ -104,24 +82,25 @@ void PatchModel::rebuild() {
   show_.answer = text(progress.answer);
   show_.weight = Show::weightOf(progress.weight);
   show_.area = WrittenText::from(progress.area);
-  const bool ring = progress.kind != turf::Kind::hungry && progress.shareClosed;
-  show_.closed = ring ? tr("%1 % closed").arg(qRound(*progress.shareClosed * 100)) : QString();
+  show_.closed = text(progress.closedText);
   show_.why = text(progress.why);
   show_.open = progress.look != answers::Look::closed;
-  show_.sown = false;
-  for (const course::Repair& repair : patch->repairs) {
-    if (repair.seed_g) show_.sown = true;
-  }
-  if (progress.look == answers::Look::up) show_.sown = false;
+  show_.sown = progress.sowing != repair::SowingState::none &&
+               progress.sowing != repair::SowingState::up;
 
-  show_.chart = pictureAddress(dark_ ? inDark(life->chartSvg) : life->chartSvg);
+  answers::Chart chart = life->chart;
+  if (dark_) chart.colours = answers::darkChartColours();
+  show_.chart = pictureAddress(answers::svg(chart));
 
   std::vector<LifeRow> seen;
   std::vector<LifeRow> done;
   for (const answers::LifeLine& line : life->lines) {
     LifeRow row{text(line.date), text(line.who), text(line.what),
                 WrittenText::from(line.amount)};
-    (line.what.starts_with("seen") ? seen : done).push_back(std::move(row));
+    const bool looked = line.sort == answers::LifeSort::sighting ||
+                        line.sort == answers::LifeSort::closed ||
+                        line.sort == answers::LifeSort::cameUp;
+    (looked ? seen : done).push_back(std::move(row));
   }
   sightings_.set(std::move(seen));
   repairs_.set(std::move(done));

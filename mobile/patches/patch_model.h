@@ -6,6 +6,7 @@
 
 #include "common/answers/patch_life.h"
 #include "mobile/app/rows.h"
+#include "mobile/app/show.h"
 #include "mobile/app/store.h"
 #include "mobile/plan/plan_source.h"
 

@@ -45,9 +45,9 @@ Row patchRow(const answers::PatchProgress& patch) {
   Row row;
   row.id = text(patch.patch);
   row.title = text(patch.heading);
-  row.second = PatchesModel::tr("%1, %2").arg(kindWord(patch.kind), text(patch.seenText));
+  row.second = text(patch.kindText);
   row.look = SymbolLook::from(patch);
-  row.answer = text(patch.answer);
+  row.answer = text(patch.brief);
   row.weight = Show::weightOf(patch.weight);
   row.area = WrittenText::from(patch.area);
   return row;
@@ -59,25 +59,16 @@ Row greenRow(const std::string& name, const answers::GreenProgress* green) {
   row.id = text(name);
   row.title = name.empty() ? PatchesModel::tr("On no green") : text(name);
   if (green != nullptr) {
-    row.second = WrittenText::from(green->areaText).text();
-    if (!green->bareShareText.empty()) row.second += QStringLiteral(", ") + text(green->bareShareText);
+    row.second = text(green->summary);
     row.weight = Show::weightOf(green->weight);
-    if (!green->chance.empty()) {
-      row.answer = QStringLiteral("%1: %2").arg(text(green->answer), text(green->chance));
-    } else {
-      row.answer = text(green->answer);
-    }
+    row.answer = text(green->readyText);
   }
   return row;
 }
 
-QString closedLine(const std::vector<const answers::PatchProgress*>& closed) {
-  QString names = text(closed.front()->heading);
-  for (std::size_t i = 1; i < closed.size(); ++i) {
-    names += i + 1 == closed.size() ? PatchesModel::tr(" and ") : QStringLiteral(", ");
-    names += numberOf(closed[i]->label);
-  }
-  return PatchesModel::tr("%1 closed: %2").arg(closed.size()).arg(names);
+QString closedLine(std::size_t closed, const answers::GreenProgress* green) {
+  if (green != nullptr && !green->closedText.empty()) return text(green->closedText);
+  return PatchesModel::tr("%1 closed").arg(closed);
 }
 
 }  // namespace
@@ -150,7 +141,7 @@ void PatchesModel::rebuild() {
     Row line;
     line.sort = ClosedLine;
     line.id = text(green);
-    line.title = closedLine(done);
+    line.title = closedLine(done.size(), kind_ == Show::NoKind ? store_->greenProgress(green) : nullptr);
     line.answer = closedShown_.contains(green) ? tr("Hide") : tr("Show");
     rows.push_back(std::move(line));
     if (!closedShown_.contains(green)) continue;

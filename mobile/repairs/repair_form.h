@@ -6,6 +6,7 @@
 #include <string>
 
 #include "mobile/app/number_field.h"
+#include "mobile/app/show.h"
 #include "mobile/app/store.h"
 
 namespace swardwalk::mobile {

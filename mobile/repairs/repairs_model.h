@@ -6,6 +6,7 @@
 
 #include "common/answers/plan.h"
 #include "mobile/app/rows.h"
+#include "mobile/app/show.h"
 #include "mobile/app/store.h"
 
 namespace swardwalk::mobile {

@@ -5,6 +5,7 @@
 #include <QtQml/qqmlregistration.h>
 
 #include "mobile/app/rows.h"
+#include "mobile/app/show.h"
 #include "mobile/app/store.h"
 #include "mobile/shed/shed_client.h"
 #include "mobile/shed/shed_log.h"

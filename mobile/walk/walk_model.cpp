@@ -203,8 +203,7 @@ void WalkModel::rebuild() {
     row.name = text(green.name);
     row.current = green.name == green_;
     if (const auto* progress = store_->greenProgress(green.name)) {
-      row.line = counted(static_cast<std::uint64_t>(progress->openPatches), "open patch",
-                         "open patches");
+      row.line = text(progress->openText);
     }
     greens.push_back(std::move(row));
   }
@@ -249,7 +248,7 @@ NearPatch WalkModel::nearOf(const course::Patch& patch) const {
   if (const auto* progress = store_->patchProgress(patch.id)) {
     near.look = SymbolLook::from(*progress);
     near.title = tr("%1, %2").arg(text(progress->heading), kindWord(progress->kind));
-    near.answer = text(progress->answer);
+    near.answer = text(progress->brief);
     near.weight = Show::weightOf(progress->weight);
     near.area = WrittenText::from(progress->area);
     near.seen = tr("on %1").arg(text(progress->seenText));

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "mobile/app/rows.h"
+#include "mobile/app/show.h"
 #include "mobile/app/store.h"
 #include "mobile/plan/course_plan.h"
 #include "mobile/plan/plan_source.h"

@@ -57,8 +57,8 @@ int runAccept(const CommandLine& line, Console& console) {
                   << records << (info->records == 1 ? " record" : " records") << '\n';
       break;
     case Format::json:
-      console.out << boost::json::serialize(boost::json::object{
-                         {"accepted", origin}, {"records", info->records}})
+      console.out << boost::json::serialize(
+                         boost::json::object{{"accepted", origin}, {"records", info->records}})
                   << '\n';
       break;
     case Format::csv:

@@ -43,9 +43,15 @@ int runProgress(const CommandLine& line, Console& console) {
   const auto today = readToday(line, console);
   if (!today) return refuse(console, today.error());
   switch (line.format) {
-    case Format::text: print(console, answers::progressText(today->progress)); break;
-    case Format::json: print(console, answers::progressJson(today->progress, today->zone)); break;
-    case Format::csv: print(console, answers::progressCsv(today->progress, today->zone)); break;
+    case Format::text:
+      print(console, answers::progressText(today->progress));
+      break;
+    case Format::json:
+      print(console, answers::progressJson(today->progress, today->zone));
+      break;
+    case Format::csv:
+      print(console, answers::progressCsv(today->progress, today->zone));
+      break;
   }
   return 0;
 }
@@ -55,9 +61,15 @@ int runPlan(const CommandLine& line, Console& console) {
   if (!today) return refuse(console, today.error());
   const answers::Plan plan = answers::plan(today->state, today->progress, line.units);
   switch (line.format) {
-    case Format::text: print(console, answers::planText(plan)); break;
-    case Format::json: print(console, answers::planJson(plan)); break;
-    case Format::csv: print(console, answers::planCsv(plan)); break;
+    case Format::text:
+      print(console, answers::planText(plan));
+      break;
+    case Format::json:
+      print(console, answers::planJson(plan));
+      break;
+    case Format::csv:
+      print(console, answers::planCsv(plan));
+      break;
   }
   return 0;
 }

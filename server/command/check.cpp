@@ -13,8 +13,8 @@ namespace json = boost::json;
 std::string checkJson(const journal::CheckReport& report) {
   json::array findings;
   for (const journal::Finding& finding : report.findings) {
-    findings.push_back(json::object{
-        {"where", finding.where}, {"what", finding.what}, {"do", finding.todo}});
+    findings.push_back(
+        json::object{{"where", finding.where}, {"what", finding.what}, {"do", finding.todo}});
   }
   return json::serialize(json::object{{"whole", report.whole},
                                       {"records", report.records},
@@ -24,8 +24,8 @@ std::string checkJson(const journal::CheckReport& report) {
 }
 
 void printText(std::ostream& out, const journal::CheckReport& report) {
-  out << report.records << (report.records == 1 ? " record of " : " records of ")
-      << report.origins << (report.origins == 1 ? " origin" : " origins") << '\n'
+  out << report.records << (report.records == 1 ? " record of " : " records of ") << report.origins
+      << (report.origins == 1 ? " origin" : " origins") << '\n'
       << (report.whole ? "The journal is whole" : "The journal is not whole") << '\n'
       << (report.stateMatches ? "The state is what the records say"
                               : "The state is not what the records say")
@@ -44,8 +44,12 @@ int runCheck(const CommandLine& line, Console& console) {
   if (!report) return refuse(console, report.error());
 
   switch (line.format) {
-    case Format::text: printText(console.out, *report); break;
-    case Format::json: console.out << checkJson(*report) << '\n'; break;
+    case Format::text:
+      printText(console.out, *report);
+      break;
+    case Format::json:
+      console.out << checkJson(*report) << '\n';
+      break;
     case Format::csv:
       console.out << csvLine({"where", "what", "do"});
       for (const auto& finding : report->findings) {

@@ -22,7 +22,8 @@ struct Typed {
 
 void addVersion(CLI::App& app) {
   app.add_flag_callback(
-      "--version", [] { throw CLI::CallForVersion(std::string("swardwalk-server ") + versionText, 0); },
+      "--version",
+      [] { throw CLI::CallForVersion(std::string("swardwalk-server ") + versionText, 0); },
       "Print the version");
 }
 
@@ -66,8 +67,8 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   take->add_option("files", line.files, "Files to take")->required()->type_name("FILE");
   take->add_flag("--skip-bad", line.skipBad, "Take the good features although some are refused");
 
-  CLI::App* give = addCommand(app, line, typed, Command::exportAs, "export",
-                              "Give everything back", false);
+  CLI::App* give =
+      addCommand(app, line, typed, Command::exportAs, "export", "Give everything back", false);
   give->add_option("--as", line.as, "records or geojson")
       ->required()
       ->check(CLI::IsMember({"records", "geojson", "gpx", "csv", "geopackage"}))
@@ -80,8 +81,7 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       ->required()
       ->type_name("ADDRESS");
 
-  addCommand(app, line, typed, Command::accept, "accept",
-             "Take an origin that nobody vouched for")
+  addCommand(app, line, typed, Command::accept, "accept", "Take an origin that nobody vouched for")
       ->add_option("origin", line.origin, "The origin, or its first 8 or more digits")
       ->required()
       ->type_name("ORIGIN");

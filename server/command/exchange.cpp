@@ -54,9 +54,8 @@ Result<void> exchangeOverHttp(exchange::Asker& asker, const Endpoint& shed,
     if (!message) return tl::unexpected(message.error());
     if (!*message) return {};
     AnswerTaker taker(asker, console);
-    auto posted =
-        client.post(exchange::compress(exchange::write(**message)),
-                    [&](std::string_view bytes) { return taker.take(bytes); });
+    auto posted = client.post(exchange::compress(exchange::write(**message)),
+                              [&](std::string_view bytes) { return taker.take(bytes); });
     if (!posted) return posted;
     if (!taker.whole()) {
       return fail(FailureKind::io, address, "the exchange was cut, the answer has no end",
@@ -105,8 +104,8 @@ void print(const CommandLine& line, Console& console, const exchange::Tally& tal
       console.out << sent << " records sent, " << received << " records received\n";
       break;
     case Format::json:
-      console.out << boost::json::serialize(boost::json::object{{"sent", tally.sent},
-                                                                {"received", tally.received}})
+      console.out << boost::json::serialize(
+                         boost::json::object{{"sent", tally.sent}, {"received", tally.received}})
                   << '\n';
       break;
     case Format::csv:
@@ -138,9 +137,9 @@ int settle(const CommandLine& line, Console& console, journal::Journal& journal,
 int runExchange(const CommandLine& line, Console& console) {
   constexpr std::string_view plain = "http://";
   if (line.with.starts_with("https://")) {
-    return refuse(console, {FailureKind::refused, line.with,
-                            "this version does not speak https yet",
-                            "use http:// on this machine, or a file"});
+    return refuse(console,
+                  {FailureKind::refused, line.with, "this version does not speak https yet",
+                   "use http:// on this machine, or a file"});
   }
   std::optional<Endpoint> shed;
   if (line.with.starts_with(plain)) {

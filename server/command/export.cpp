@@ -38,9 +38,8 @@ int runExport(const CommandLine& line, Console& console) {
     });
     console.out << std::flush;
   } else {
-    given = replaceFile(line.to, [&](const Emit& emit) {
-      return give(*journal, line, console, emit);
-    });
+    given =
+        replaceFile(line.to, [&](const Emit& emit) { return give(*journal, line, console, emit); });
   }
   return given ? 0 : refuse(console, given.error());
 }

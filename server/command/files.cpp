@@ -74,8 +74,7 @@ Result<std::string> readFile(const std::string& file) {
 
 Result<void> replaceFile(
     const std::string& file,
-    const std::function<Result<void>(const std::function<Result<void>(std::string_view)>&)>&
-        fill) {
+    const std::function<Result<void>(const std::function<Result<void>(std::string_view)>&)>& fill) {
   std::string beside = file + ".XXXXXX";
   const Handle handle{::mkostemp(beside.data(), O_CLOEXEC)};
   if (handle.number < 0) return ioFailure(file, "the file could not be made", errno);
@@ -83,8 +82,8 @@ Result<void> replaceFile(
     ::unlink(beside.c_str());
     return failed;
   };
-  auto filled = fill(
-      [&](std::string_view bytes) { return writeFully(handle.number, file, bytes); });
+  auto filled =
+      fill([&](std::string_view bytes) { return writeFully(handle.number, file, bytes); });
   if (!filled) return giveUp(std::move(filled));
   // Made for its owner alone; a result that was asked for is readable as others are.
   const mode_t mask = ::umask(0);

@@ -41,8 +41,7 @@ Failure unknownContent(const SourceFile& file) {
   const bool later = bytes.starts_with("<") || ending == ".csv" || ending == ".kml" ||
                      ending == ".gpx" || ending == ".kmz";
   if (later) {
-    return {FailureKind::refused, file.name,
-            "GPX, KML and CSV are not taken by this version yet",
+    return {FailureKind::refused, file.name, "GPX, KML and CSV are not taken by this version yet",
             "bring it as a GeoJSON course file"};
   }
   return {FailureKind::invalid, file.name, "this is neither a course file nor record lines",
@@ -61,9 +60,14 @@ Result<Batch> readBatch(const std::vector<std::string>& names) {
     if (!bytes) return tl::unexpected(bytes.error());
     SourceFile file{name, std::move(*bytes)};
     switch (contentOf(file)) {
-      case Content::courseFile: batch.courseFiles.push_back(std::move(file)); break;
-      case Content::recordLines: batch.recordFiles.push_back(std::move(file)); break;
-      case Content::unknown: return tl::unexpected(unknownContent(file));
+      case Content::courseFile:
+        batch.courseFiles.push_back(std::move(file));
+        break;
+      case Content::recordLines:
+        batch.recordFiles.push_back(std::move(file));
+        break;
+      case Content::unknown:
+        return tl::unexpected(unknownContent(file));
     }
   }
   return batch;
@@ -182,8 +186,8 @@ Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
 
 std::size_t waitingOrigins(const journal::Journal& journal) {
   const auto origins = journal.origins();
-  return static_cast<std::size_t>(std::count_if(
-      origins.begin(), origins.end(), [](const auto& info) { return !info.accepted; }));
+  return static_cast<std::size_t>(std::count_if(origins.begin(), origins.end(),
+                                                [](const auto& info) { return !info.accepted; }));
 }
 
 }  // namespace

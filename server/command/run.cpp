@@ -4,14 +4,22 @@ namespace swardwalk::server {
 
 int run(const CommandLine& line, Console& console) {
   switch (line.command) {
-    case Command::serve: return runServe(line, console);
-    case Command::import: return runImport(line, console);
-    case Command::exportAs: return runExport(line, console);
-    case Command::exchange: return runExchange(line, console);
-    case Command::accept: return runAccept(line, console);
-    case Command::progress: return runProgress(line, console);
-    case Command::plan: return runPlan(line, console);
-    case Command::check: return runCheck(line, console);
+    case Command::serve:
+      return runServe(line, console);
+    case Command::import:
+      return runImport(line, console);
+    case Command::exportAs:
+      return runExport(line, console);
+    case Command::exchange:
+      return runExchange(line, console);
+    case Command::accept:
+      return runAccept(line, console);
+    case Command::progress:
+      return runProgress(line, console);
+    case Command::plan:
+      return runPlan(line, console);
+    case Command::check:
+      return runCheck(line, console);
   }
   return 2;
 }

@@ -15,8 +15,8 @@ namespace swardwalk::server {
 namespace {
 
 void logToStandardError() {
-  auto log = std::make_shared<spdlog::logger>("shed",
-                                              std::make_shared<spdlog::sinks::stderr_sink_mt>());
+  auto log =
+      std::make_shared<spdlog::logger>("shed", std::make_shared<spdlog::sinks::stderr_sink_mt>());
   log->set_pattern("%Y-%m-%d %H:%M:%S %l: %v");
   log->flush_on(spdlog::level::info);
   spdlog::set_default_logger(std::move(log));

@@ -14,8 +14,8 @@ constexpr int gzipWindow = 15 + 16;  ///< 32 KiB, and zlib's mark for a gzip hea
 
 std::string gzip(std::string_view bytes) {
   z_stream stream{};
-  if (deflateInit2(&stream, Z_DEFAULT_COMPRESSION, Z_DEFLATED, gzipWindow, 8,
-                   Z_DEFAULT_STRATEGY) != Z_OK) {
+  if (deflateInit2(&stream, Z_DEFAULT_COMPRESSION, Z_DEFLATED, gzipWindow, 8, Z_DEFAULT_STRATEGY) !=
+      Z_OK) {
     throw std::bad_alloc();
   }
   std::string zipped(deflateBound(&stream, bytes.size()), '\0');

@@ -40,11 +40,7 @@ Result<tcp::endpoint> loopbackOnly(const Endpoint& endpoint) {
 }
 
 Listener::Listener(asio::io_context& context, RequestHandler& handler, Limits limits)
-    : context_(context),
-      handler_(handler),
-      limits_(limits),
-      acceptor_(context),
-      grace_(context) {}
+    : context_(context), handler_(handler), limits_(limits), acceptor_(context), grace_(context) {}
 
 Result<void> Listener::open(const tcp::endpoint& endpoint) {
   const std::string where = written({endpoint.address().to_string(), endpoint.port()});
@@ -75,8 +71,8 @@ void Listener::start() { asio::co_spawn(context_, acceptLoop(), asio::detached);
 asio::awaitable<void> Listener::acceptLoop() {
   while (!stopping_) {
     error_code error;
-    tcp::socket socket = co_await acceptor_.async_accept(
-        asio::redirect_error(asio::use_awaitable, error));
+    tcp::socket socket =
+        co_await acceptor_.async_accept(asio::redirect_error(asio::use_awaitable, error));
     if (stopping_ || error == asio::error::operation_aborted) break;
     if (!error && sessions_.size() < limits_.connections) {
       startSession(std::move(socket));

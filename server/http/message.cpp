@@ -16,8 +16,8 @@ bool isText(std::string_view bytes) {
   if (bytes.find('\0') != std::string_view::npos) return false;
   // A JSON parser checks UTF-8 as strictly as RFC 3629 asks.
   boost::json::error_code error;
-  boost::json::parse(
-      boost::json::serialize(boost::json::string_view(bytes.data(), bytes.size())), error);
+  boost::json::parse(boost::json::serialize(boost::json::string_view(bytes.data(), bytes.size())),
+                     error);
   return !error;
 }
 
@@ -64,10 +64,16 @@ std::optional<std::string> decodePercent(std::string_view text) {
 Response failureResponse(unsigned status, std::string_view error, std::string_view reason) {
   Response response;
   response.status = status;
-  response.body = boost::json::serialize(boost::json::object{
-      {"error", boost::json::string_view(error.data(), error.size())},
-      {"reason", boost::json::string_view(reason.data(), reason.size())}});
+  response.body = boost::json::serialize(
+      boost::json::object{{"error", boost::json::string_view(error.data(), error.size())},
+                          {"reason", boost::json::string_view(reason.data(), reason.size())}});
   response.fields.emplace_back("Cache-Control", "no-store");
+  return response;
+}
+
+Response busyResponse(std::string_view reason) {
+  Response response = failureResponse(503, "busy", reason);
+  response.fields.emplace_back("Retry-After", "2");
   return response;
 }
 

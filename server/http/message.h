@@ -41,6 +41,9 @@ struct Response {
 /// `{"error": …, "reason": …}`: the first for programs, the second for people.
 Response failureResponse(unsigned status, std::string_view error, std::string_view reason);
 
+/// 503, with the time after which trying again may help.
+Response busyResponse(std::string_view reason);
+
 /// Answers requests for sessions. Lives longer than every session.
 class RequestHandler {
  public:

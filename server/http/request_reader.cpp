@@ -23,7 +23,7 @@ Response refusalFor(const error_code& error) {
     return failureResponse(431, "header_too_long", "The request's header is too long.");
   }
   if (error == http::error::body_limit) {
-    return failureResponse(413, "body_too_long",
+    return failureResponse(413, "too_large",
                            "The request's body is too long; send it in smaller parts.");
   }
   return failureResponse(400, "bad_request", "This is not a request that HTTP allows.");
@@ -74,10 +74,17 @@ RequestReader::Step RequestReader::take(std::string_view bytes, std::size_t& use
 void RequestReader::readFields() {
   const auto& message = inner_->parser.get();
   switch (message.method()) {
-    case http::verb::get: request_.method = Method::get; break;
-    case http::verb::head: request_.method = Method::head; break;
-    case http::verb::post: request_.method = Method::post; break;
-    default: request_.method = Method::other;
+    case http::verb::get:
+      request_.method = Method::get;
+      break;
+    case http::verb::head:
+      request_.method = Method::head;
+      break;
+    case http::verb::post:
+      request_.method = Method::post;
+      break;
+    default:
+      request_.method = Method::other;
   }
   request_.target = text(message.target());
   request_.host = text(message[http::field::host]);

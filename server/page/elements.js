@@ -27,13 +27,14 @@ export function amountCells(written, {unit = false} = {}) {
           el('td', {class: 'doubt'}, rest)];
 }
 
-/** A chart that the shed drew, with words for those who do not see it. */
-export function chart(svg, words) {
+/** A chart that the shed drew, with words for those who do not see it where it
+ *  brings none of its own. */
+export function chart(svg, words = '') {
   if (!svg) return null;
   const drawn = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
   if (drawn.nodeName !== 'svg') return null;
   drawn.setAttribute('role', 'img');
-  drawn.setAttribute('aria-label', words);
+  if (words) drawn.setAttribute('aria-label', words);
   return el('div', {class: 'chart'}, document.adoptNode(drawn));
 }
 

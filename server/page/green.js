@@ -18,8 +18,7 @@ function headLine(page) {
             el('h1', {}, page.title),
             el('p', {class: 'second'}, amount(head.area), head.species ? `, ${head.species}` : ''),
             el('p', {}, shareText(head.bare_share)),
-            el('p', {class: head.weight}, el('b', {}, head.chance || head.answer), ' ',
-               el('small', {}, head.chance ? head.chance_of : '')));
+            el('p', {class: head.weight}, el('b', {}, head.ready || head.answer)));
 }
 
 function planSection(page, where, choose) {
@@ -63,8 +62,9 @@ function listSection(page, where) {
 }
 
 function lifeTable(life) {
-  return el('table', {class: 'life'}, el('tbody', {}, life.map(({date, what, amount: size, weight}) =>
-      el('tr', {}, el('th', {scope: 'row'}, date), el('td', {class: weight}, what),
+  return el('table', {class: 'life'}, el('tbody', {}, life.map(({date, what, amount: size, note, weight}) =>
+      el('tr', {}, el('th', {scope: 'row'}, date),
+         el('td', {class: weight}, what, note ? el('small', {}, ` ${note}`) : null),
          el('td', {class: 'right'}, amount(size))))));
 }
 
@@ -80,9 +80,9 @@ function patchSection(patch, where) {
                   el('small', {}, patch.chapter)),
                link('Close', greenAddress(where.green))),
             el('p', {class: `answer ${patch.weight}`}, patch.answer),
-            el('p', {class: 'size'}, amount(patch.area)),
+            el('p', {class: 'size'}, amount(patch.area), patch.share ? `, ${patch.share}` : ''),
             el('p', {class: 'second'}, patch.why),
-            chart(patch.chart, `Size of ${patch.heading} over time. ${patch.answer}.`),
+            chart(patch.chart),
             patch.life.length ? el('h3', {}, 'Its life') : null,
             patch.life.length ? lifeTable(patch.life) : null,
             patch.repair ? el('p', {class: 'second'}, el('b', {}, patch.repair.choice), '. ',

@@ -24,20 +24,18 @@ function greenCard(green) {
             el('p', {class: `answer ${green.weight}`}, green.answer),
             el('p', {class: 'chance'}, green.chance),
             el('p', {class: 'second of'}, green.chance_of),
-            chart(green.chart, `Bare share of ${green.green} over time. ${green.bare_share}.`),
-            el('p', {class: 'bare'}, el('span', {}, shareText(green.bare_share)), amount(green.bare)),
+            chart(green.chart),
+            el('p', {class: 'bare'}, shareText(green.bare_share), amount(green.bare)),
             el('div', {class: 'open'}, green.kinds.length ? kindCounts(green.kinds) : null,
-               el('p', {class: 'ends'},
-                  el('span', {}, el('b', {}, green.open), ` ${green.open_of}`),
-                  el('span', {class: green.late_weight}, green.late))));
+               el('p', {class: 'ends'}, el('span', {}, green.open),
+                  el('span', {class: green.late_weight}, green.late)),
+               green.sown ? el('p', {class: 'ends'}, el('span', {}, 'Sown:'),
+                               el('span', {class: green.sown_weight}, green.sown)) : null));
 }
 
 /** "1.21 ± 0.08 % bare" with its figure bold. */
-export function shareText(words) {
-  const space = words.indexOf(' ');
-  if (space < 0) return words;
-  return el('span', {class: 'amount'}, el('b', {}, words.slice(0, space)),
-            el('small', {}, words.slice(space)));
+export function shareText(share) {
+  return share ? el('span', {}, amount(share), el('small', {}, ' bare')) : null;
 }
 
 function newsSection(news) {

@@ -13,7 +13,7 @@ function options(row) {
   return el('ul', {class: 'options'}, row.options.map((option) =>
       el('li', {class: `option${option.chosen ? ' chosen' : ''}${option.possible ? '' : ' impossible'}`},
          el('b', {}, option.choice), option.chosen ? el('small', {}, ' this one') : null,
-         el('p', {}, option.text))));
+         option.lines.map((line) => el('p', {}, line)))));
 }
 
 function details(row) {
@@ -103,9 +103,16 @@ function orderSection(order) {
                         el('th', {scope: 'col', class: 'right'}, 'needed'),
                         el('th', {scope: 'col', class: 'right'}, 'order'))),
                      el('tbody', {}, order.map((line) => el('tr', {},
-                        el('th', {scope: 'row'}, line.material),
+                        el('th', {scope: 'row'}, line.material, el('small', {class: 'line'}, line.stock)),
                         el('td', {class: 'right'}, amount(line.needed)),
-                        el('td', {class: `right ${line.nothing ? 'good' : ''}`}, el('b', {}, line.text)))))));
+                        el('td', {class: `right ${line.to_order ? '' : 'good'}`}, el('b', {}, line.text),
+                           el('small', {class: 'line'}, line.left_over)))))));
+}
+
+function notesSection(notes) {
+  if (notes.length === 0) return null;
+  return el('section', {class: 'card'}, el('h2', {}, 'To know'),
+            notes.map((note) => el('p', {class: 'second'}, note)));
 }
 
 function careSection(cautions) {
@@ -122,5 +129,5 @@ export function repairsPage(page, where) {
          ...page.greens.filter((group) => group.green !== where.green)];
   return el('div', {class: 'repairs-page'}, planSection(page, groups),
             el('div', {class: 'beside'}, totalsSection(page.totals), orderSection(page.order),
-               careSection(page.cautions)));
+               notesSection(page.notes), careSection(page.cautions)));
 }

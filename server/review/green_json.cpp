@@ -26,17 +26,7 @@ const answers::PlannedPatch* plannedFor(const CourseAnswers& all, std::string_vi
   return nullptr;
 }
 
-/// What stands below the answer in a list.
-std::string secondLine(const CourseAnswers& all, const answers::PatchProgress& patch) {
-  const auto* planned = plannedFor(all, patch.patch);
-  if (planned && planned->sowing != repair::SowingState::none) {
-    const std::string_view state = repair::word(planned->sowing);
-    return fmt::format("Sown: {}", state);
-  }
-  return patch.seenText.empty() ? "" : "Seen " + patch.seenText;
-}
-
-json::object rowJson(const CourseAnswers& all, const answers::PatchProgress& patch) {
+json::object rowJson(const answers::PatchProgress& patch) {
   return {{"patch", patch.patch},
           {"label", patch.label},
           {"heading", patch.heading},
@@ -44,11 +34,13 @@ json::object rowJson(const CourseAnswers& all, const answers::PatchProgress& pat
           {"symbol", symbolJson(patch)},
           {"answer", patch.answer},
           {"weight", text(word(patch.weight))},
-          {"second", secondLine(all, patch)},
+          {"second", patch.note},
           {"area", writtenJson(patch.area)},
+          {"share", patch.closedText},
           {"closed", patch.look == answers::Look::closed}};
 }
 
+/// "9 open, 2 late".
 std::string openWords(int open, int late) {
   if (open == 0) return "Nothing open";
   return late > 0 ? fmt::format("{} open, {} late", open, late) : fmt::format("{} open", open);
@@ -68,7 +60,7 @@ std::string greenJson(const CourseAnswers& all, std::string_view name) {
     const bool isOpen = patch->look != answers::Look::closed;
     open += isOpen ? 1 : 0;
     late += isOpen && patch->late ? 1 : 0;
-    rows.push_back(rowJson(all, *patch));
+    rows.push_back(rowJson(*patch));
   }
   json::object page{{"top", topJson(all)},
                     {"title", name.empty() ? json::string("On no green") : text(name)},
@@ -82,8 +74,7 @@ std::string greenJson(const CourseAnswers& all, std::string_view name) {
 }
 
 std::string patchJson(const CourseAnswers& all, std::string_view patch) {
-  const auto life =
-      answers::patchLife(all.state, all.progress, patch, measure::UnitSystem::metric);
+  const auto life = answers::patchLife(all.state, all.progress, patch, measure::UnitSystem::metric);
   if (!life) return {};
   json::array lines;
   for (const answers::LifeLine& line : life->lines) {
@@ -91,10 +82,11 @@ std::string patchJson(const CourseAnswers& all, std::string_view patch) {
     lines.push_back(json::object{{"date", line.date},
                                  {"what", what},
                                  {"amount", writtenJson(line.amount)},
+                                 {"note", line.note},
                                  {"weight", text(word(line.weight))}});
   }
   const answers::PatchProgress& progress = life->progress;
-  json::object page = rowJson(all, progress);
+  json::object page = rowJson(progress);
   page["top"] = topJson(all);
   page["green"] = progress.green;
   page["chapter"] = progress.chapter > 1 ? fmt::format("chapter {}", progress.chapter) : "";

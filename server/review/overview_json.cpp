@@ -1,8 +1,9 @@
 #include <fmt/format.h>
 
-#include <array>
+#include <algorithm>
 #include <boost/json.hpp>
 
+#include "common/answers/green_chart.h"
 #include "server/review/page_json.h"
 #include "server/review/rain.h"
 #include "server/review/rounds.h"
@@ -16,19 +17,15 @@ namespace json = boost::json;
 constexpr std::size_t headlineSymbols = 3;
 
 /// Open patches of a green by kind: [{"symbol", "word", "count"}].
-json::array kindsJson(const CourseAnswers& all, std::string_view green) {
+json::array kindsJson(const answers::GreenProgress& green) {
   json::array kinds;
-  for (const turf::Kind kind :
-       {turf::Kind::bare, turf::Kind::hungry, turf::Kind::dug, turf::Kind::washed}) {
-    int count = 0;
-    for (const auto& patch : all.progress.patches) {
-      count += patch.green == green && patch.kind == kind && patch.look != answers::Look::closed;
-    }
-    if (count == 0) continue;
+  for (std::size_t i = 0; i < answers::allKinds.size(); ++i) {
+    if (green.openByKind[i] == 0) continue;
+    const turf::Kind kind = answers::allKinds[i];
     kinds.push_back(
         json::object{{"symbol", symbolJson(kind, answers::Look::open, false, std::nullopt)},
                      {"word", text(turf::word(kind))},
-                     {"count", fmt::format("{}", count)}});
+                     {"count", fmt::format("{}", green.openByKind[i])}});
   }
   return kinds;
 }
@@ -40,20 +37,19 @@ json::object urgentJson(const CourseAnswers& all) {
                       {"weight", text(word(all.progress.headlineWeight))},
                       {"second", ""},
                       {"action", nullptr}};
-  const auto greens = endangeredFirst(all);
-  if (!greens.empty()) {
-    const answers::GreenProgress& first = *greens.front();
-    for (const auto* patch : urgentFirst(all, first.green)) {
-      if (!patch->late || symbols.size() == headlineSymbols) break;
-      symbols.push_back(
-          json::object{{"symbol", symbolJson(*patch)}, {"label", patch->label}});
+  const auto& greens = all.progress.greens;
+  const auto green = std::find_if(greens.begin(), greens.end(), [&](const auto& one) {
+    return one.green == all.progress.headlineGreen;
+  });
+  if (green != greens.end()) {
+    for (const auto* patch : urgentFirst(all, green->green)) {
+      if (patch->weight != answers::Weight::stop || symbols.size() == headlineSymbols) break;
+      symbols.push_back(json::object{{"symbol", symbolJson(*patch)}, {"label", patch->label}});
     }
-    if (!first.chance.empty()) {
-      urgent["second"] = fmt::format("{}: {} {}.", first.green, first.chance, first.chanceOf);
-    }
-    if (first.openPatches > 0) {
-      urgent["action"] = json::object{{"text", fmt::format("Open {}’s repairs", first.green)},
-                                      {"green", first.green}};
+    urgent["second"] = green->readyText.empty() ? "" : green->readyText + ".";
+    if (green->openPatches > 0) {
+      urgent["action"] = json::object{{"text", fmt::format("Open {}’s repairs", green->green)},
+                                      {"green", green->green}};
     }
   }
   urgent["patches"] = std::move(symbols);
@@ -66,15 +62,14 @@ std::string overviewJson(const CourseAnswers& all) {
   json::array greens;
   for (const auto* green : endangeredFirst(all)) {
     json::object card = greenHeadJson(*green);
-    card["kinds"] = kindsJson(all, green->green);
+    const auto chart = answers::greenChart(all.state, all.progress, green->green);
+    card["chart"] = chart ? answers::svg(*chart) : "";
+    card["kinds"] = kindsJson(*green);
     greens.push_back(std::move(card));
   }
-  json::object page{{"top", topJson(all)},
-                    {"urgent", urgentJson(all)},
-                    {"greens", std::move(greens)},
-                    {"rain", rainJson(all)},
-                    {"walks", walksJson(all)},
-                    {"news", newsJson(all)}};
+  json::object page{{"top", topJson(all)},         {"urgent", urgentJson(all)},
+                    {"greens", std::move(greens)}, {"rain", rainJson(all)},
+                    {"walks", walksJson(all)},     {"news", newsJson(all)}};
   return json::serialize(page);
 }
 

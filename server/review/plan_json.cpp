@@ -97,8 +97,8 @@ json::value walkJson(const CourseAnswers& all, std::string_view green, Draughtsm
   if (!last) return nullptr;
   const std::string& who = last->source.author;
   std::string words = who.empty() ? "Walk on " : who + "’s walk on ";
-  words += measure::wordsDate(all.zone.dateOf(last->started)) + ", " +
-           all.zone.clockTime(last->started);
+  words +=
+      measure::wordsDate(all.zone.dateOf(last->started)) + ", " + all.zone.clockTime(last->started);
   if (last->ended) words += " to " + all.zone.clockTime(*last->ended);
   return json::object{{"track", plan.ring(last->track)}, {"words", words}};
 }
@@ -107,10 +107,10 @@ json::value walkJson(const CourseAnswers& all, std::string_view green, Draughtsm
 json::array scalesJson() {
   json::array scales;
   for (const int length_cm : {10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000}) {
-    scales.push_back(json::object{
-        {"length_m", length_cm / 100.0},
-        {"text", length_cm < 100 ? fmt::format("{} cm", length_cm)
-                                 : fmt::format("{} m", length_cm / 100)}});
+    scales.push_back(
+        json::object{{"length_m", length_cm / 100.0},
+                     {"text", length_cm < 100 ? fmt::format("{} cm", length_cm)
+                                              : fmt::format("{} m", length_cm / 100)}});
   }
   return scales;
 }
@@ -146,7 +146,8 @@ json::value planJson(const CourseAnswers& all, std::string_view name) {
   }
   json::value walk = walkJson(all, name, plan);
   return json::object{
-      {"bounds", {drawn(bounds.west), drawn(bounds.south), drawn(bounds.east), drawn(bounds.north)}},
+      {"bounds",
+       {drawn(bounds.west), drawn(bounds.south), drawn(bounds.east), drawn(bounds.north)}},
       {"outline", std::move(outline)},
       {"surrounds", std::move(surrounds)},
       {"marks", std::move(marks)},

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <boost/json.hpp>
 #include <cmath>
 
@@ -12,34 +11,9 @@
 namespace swardwalk::server::review {
 namespace {
 
-constexpr int shownDays = 14;
-using DailyRain = std::array<double, shownDays>;  ///< mm; the last is today
-
-measure::Written rainText(double amount_mm) {
-  return measure::write({amount_mm, std::nullopt}, measure::Quantity::rain,
-                        measure::UnitSystem::metric);
-}
-
-/// What fell over several days counts on each by its share of the time.
-DailyRain dailyRain(const CourseAnswers& all) {
-  DailyRain daily{};
-  const measure::Date first = all.progress.on - std::chrono::days(shownDays - 1);
-  for (int i = 0; i < shownDays; ++i) {
-    const measure::Date day = first + std::chrono::days(i);
-    const measure::Instant begin = all.zone.endOf(day - std::chrono::days(1));
-    const measure::Instant end = all.zone.endOf(day);
-    for (const course::Water& rain : all.state.rain) {
-      const double whole_d = measure::daysBetween(rain.from, rain.to);
-      if (whole_d <= 0.0) {
-        if (rain.from >= begin && rain.from < end) daily[i] += rain.amount_mm;
-        continue;
-      }
-      const double shared_d =
-          measure::daysBetween(std::max(rain.from, begin), std::min(rain.to, end));
-      if (shared_d > 0.0) daily[i] += rain.amount_mm * shared_d / whole_d;
-    }
-  }
-  return daily;
+auto heaviestOf(const std::vector<answers::RainDay>& days) {
+  return std::max_element(days.begin(), days.end(),
+                          [](const auto& a, const auto& b) { return a.amount_mm < b.amount_mm; });
 }
 
 /// The round number at or above the highest bar that three equal steps reach.
@@ -50,68 +24,62 @@ double topOfAxis_mm(double highest_mm) {
   return std::ceil(highest_mm / 300.0) * 300.0;
 }
 
-std::string chart(const CourseAnswers& all, const DailyRain& daily) {
+std::string chart(const std::vector<answers::RainDay>& days) {
   constexpr double width = 400;
   constexpr double height = 150;
   constexpr double left = 28;
   constexpr double top = 24;
   constexpr double bottom = 124;
-  const double highest = *std::max_element(daily.begin(), daily.end());
-  const double axis_mm = topOfAxis_mm(highest);
-  const double step = (width - left) / shownDays;
+  const auto peak = heaviestOf(days);
+  const double axis_mm = topOfAxis_mm(peak->amount_mm);
+  const double step = (width - left) / static_cast<double>(days.size());
   const auto y = [&](double mm) { return bottom - (bottom - top) * mm / axis_mm; };
 
   std::string svg = fmt::format(
-      R"(<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="B612" font-size="14" fill="#3B4A43">)"
-      R"(<text x="0" y="12">rain, mm a day</text>)",
+      R"(<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" font-family="B612" )"
+      R"(font-size="14" fill="#3B4A43"><text x="0" y="12">rain, mm a day</text>)",
       width, height);
   for (int i = 0; i <= 3; ++i) {
     const double mm = axis_mm * i / 3;
-    svg += fmt::format(
-        R"(<line x1="{0}" y1="{1:.1f}" x2="{2}" y2="{1:.1f}" stroke="#B9BEAE"/>)"
-        R"(<text x="{3}" y="{4:.1f}" text-anchor="end">{5:g}</text>)",
-        left, y(mm), width, left - 6, y(mm) + 5, mm);
+    svg += fmt::format(R"(<line x1="{0}" y1="{1:.1f}" x2="{2}" y2="{1:.1f}" stroke="#B9BEAE"/>)"
+                       R"(<text x="{3}" y="{4:.1f}" text-anchor="end">{5:g}</text>)",
+                       left, y(mm), width, left - 6, y(mm) + 5, mm);
   }
-  const auto peak = std::max_element(daily.begin(), daily.end()) - daily.begin();
-  const measure::Date first = all.progress.on - std::chrono::days(shownDays - 1);
-  for (int i = 0; i < shownDays; ++i) {
-    const double x = left + step * i;
-    if (daily[i] > 0.0) {
+  double x = left;
+  for (const answers::RainDay& day : days) {
+    if (day.amount_mm > 0.0) {
       svg += fmt::format(
           R"(<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" fill="#004F86"/>)",
-          x + step * 0.1, y(daily[i]), step * 0.8, bottom - y(daily[i]));
+          x + step * 0.1, y(day.amount_mm), step * 0.8, bottom - y(day.amount_mm));
     }
-    if (i == peak && daily[i] > 0.0) {
-      svg += fmt::format(
-          R"(<text x="{:.1f}" y="{:.1f}" text-anchor="middle" fill="#10201A" font-weight="bold">{}</text>)",
-          x + step / 2, y(daily[i]) - 4, rainText(daily[i]).figure);
+    if (&day == &*peak) {
+      svg += fmt::format(R"(<text x="{:.1f}" y="{:.1f}" text-anchor="middle" fill="#10201A" )"
+                         R"(font-weight="bold">{}</text>)",
+                         x + step / 2, y(day.amount_mm) - 4, day.text.figure);
     }
-    const bool today = i == shownDays - 1;
-    if (today || i == 0 || i == 4 || i == 8) {
-      svg += fmt::format(R"(<text x="{:.1f}" y="{}" text-anchor="{}">{}</text>)",
-                         today ? width : x + (i == 0 ? 0 : step / 2), height - 8,
-                         today ? "end" : (i == 0 ? "start" : "middle"),
-                         today ? "today" : measure::wordsDate(first + std::chrono::days(i)));
-    }
+    x += step;
   }
+  const auto label = [&](std::size_t day, std::string_view anchor, double at) {
+    svg += fmt::format(R"(<text x="{:.1f}" y="{}" text-anchor="{}">{}</text>)", at, height - 8,
+                       anchor, day + 1 == days.size() ? "today" : measure::wordsDate(days[day].on));
+  };
+  label(0, "start", left);
+  label(days.size() / 2, "middle", left + step * (static_cast<double>(days.size() / 2) + 0.5));
+  label(days.size() - 1, "end", width);
   return svg + "</svg>";
 }
 
 }  // namespace
 
 boost::json::value rainJson(const CourseAnswers& all) {
-  const DailyRain daily = dailyRain(all);
-  double total_mm = 0.0;
-  for (const double mm : daily) total_mm += mm;
-  if (total_mm <= 0.0) return nullptr;
-
-  const auto peak = std::max_element(daily.begin(), daily.end()) - daily.begin();
-  const measure::Date day = all.progress.on - std::chrono::days(shownDays - 1 - peak);
-  std::string heaviest = fmt::format("Heaviest on {}: {} in the day.", dayWords(day, false),
-                                     rainText(daily[peak]).text());
-  return boost::json::object{{"total", writtenJson(rainText(total_mm))},
-                             {"chart", chart(all, daily)},
-                             {"heaviest", heaviest}};
+  const auto& days = all.progress.rain;
+  const auto peak = heaviestOf(days);
+  if (peak == days.end() || peak->amount_mm <= 0.0) return nullptr;
+  return boost::json::object{
+      {"total", writtenJson(all.progress.rainText)},
+      {"chart", chart(days)},
+      {"heaviest", fmt::format("Heaviest on {}: {} in the day.", dayWords(peak->on, false),
+                               peak->text.text())}};
 }
 
 }  // namespace swardwalk::server::review

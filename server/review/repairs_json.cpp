@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <boost/json.hpp>
-#include <map>
 
 #include "server/review/page_json.h"
 #include "server/review/words.h"
@@ -11,28 +11,20 @@ namespace {
 
 namespace json = boost::json;
 
-const answers::PatchProgress* progressOf(const CourseAnswers& all, std::string_view patch) {
-  for (const auto& progress : all.progress.patches) {
-    if (progress.patch == patch) return &progress;
-  }
-  return nullptr;
-}
-
 json::array optionsJson(const answers::PlannedPatch& patch) {
   json::array options;
   for (const answers::PlannedOption& option : patch.options) {
     std::string name(repair::word(option.choice));
     if (!name.empty() && name[0] >= 'a' && name[0] <= 'z') name[0] -= 'a' - 'A';
     options.push_back(json::object{{"choice", name},
-                                   {"text", option.text},
+                                   {"lines", json::array(option.lines.begin(), option.lines.end())},
                                    {"possible", option.possible},
                                    {"chosen", option.choice == patch.choice}});
   }
   return options;
 }
 
-json::object rowJson(const CourseAnswers& all, const answers::PlannedPatch& patch) {
-  const answers::PatchProgress* progress = progressOf(all, patch.patch);
+json::object rowJson(const answers::PlannedPatch& patch) {
   json::array warnings;
   for (const std::string& warning : patch.warnings) warnings.push_back(text(warning));
   return {{"patch", patch.patch},
@@ -40,8 +32,7 @@ json::object rowJson(const CourseAnswers& all, const answers::PlannedPatch& patc
           {"heading", patch.heading},
           {"symbol", symbolJson(patch.kind, patch.look, false, std::nullopt)},
           {"late", patch.late},
-          {"weight", text(word(progress ? progress->weight : answers::Weight::calm))},
-          {"answer", progress ? progress->answer : std::string()},
+          {"weight", text(word(patch.weight))},
           {"choice", patch.choiceText},
           {"chosen_by", patch.chosenByPerson ? "chosen by " + patch.chosenBy : patch.chosenBy},
           {"covered", patch.coveredText},
@@ -58,10 +49,6 @@ json::object rowJson(const CourseAnswers& all, const answers::PlannedPatch& patc
           {"warnings", std::move(warnings)}};
 }
 
-bool leftAlone(const answers::PlannedPatch& patch) {
-  return patch.choice == repair::Choice::leave;
-}
-
 /// Greens in the order of the overview, each with what is to be done there.
 json::array greensJson(const CourseAnswers& all) {
   std::vector<std::string> names;
@@ -69,20 +56,21 @@ json::array greensJson(const CourseAnswers& all) {
   names.emplace_back();  // patches on no green
   json::array greens;
   for (const std::string& name : names) {
+    const auto& lines = all.plan.greens;
+    const auto line = std::find_if(lines.begin(), lines.end(),
+                                   [&](const auto& one) { return one.green == name; });
+    if (line == lines.end()) continue;
     json::array todo;
     json::array left;
     for (const answers::PlannedPatch& patch : all.plan.patches) {
-      if (patch.green != name) continue;
-      (leftAlone(patch) ? left : todo).push_back(rowJson(all, patch));
+      if (patch.green == name) (patch.toDo ? todo : left).push_back(rowJson(patch));
     }
-    if (todo.empty() && left.empty()) continue;
-    greens.push_back(json::object{
-        {"green", name},
-        {"title", name.empty() ? "On no green" : name},
-        {"words", fmt::format("{} to do, {} left alone", todo.size(), left.size())},
-        {"left_words", fmt::format("{} left alone", left.size())},
-        {"todo", std::move(todo)},
-        {"left", std::move(left)}});
+    greens.push_back(json::object{{"green", name},
+                                  {"title", name.empty() ? "On no green" : name},
+                                  {"words", line->text},
+                                  {"left_words", fmt::format("{} left alone", line->alone)},
+                                  {"todo", std::move(todo)},
+                                  {"left", std::move(left)}});
   }
   return greens;
 }
@@ -97,11 +85,14 @@ std::string unitOf(const CourseAnswers& all, measure::Written answers::PlannedPa
 
 json::array totalsJson(const CourseAnswers& all) {
   json::array totals;
-  for (const answers::MaterialTotal& total : all.plan.totals) {
-    totals.push_back(json::object{{"green", total.green.empty() ? "On no green" : total.green},
-                                  {"material", total.material},
-                                  {"amount", writtenJson(total.text)}});
+  const auto add = [&](const answers::MaterialTotal& total, std::string_view green) {
+    totals.push_back(json::object{
+        {"green", text(green)}, {"material", total.material}, {"amount", writtenJson(total.text)}});
+  };
+  for (const auto& total : all.plan.totals) {
+    add(total, total.green.empty() ? "On no green" : total.green);
   }
+  for (const auto& total : all.plan.all) add(total, "All");
   return totals;
 }
 
@@ -109,11 +100,21 @@ json::array orderJson(const CourseAnswers& all) {
   json::array order;
   for (const answers::OrderLine& line : all.plan.order) {
     order.push_back(json::object{{"material", line.material},
+                                 {"stock", line.stockText},
                                  {"needed", writtenJson(line.neededText)},
                                  {"text", line.text},
-                                 {"nothing", !line.bulk && line.packs.empty()}});
+                                 {"left_over", line.leftOverText},
+                                 {"to_order", line.toOrder}});
   }
   return order;
+}
+
+json::array notesJson(const CourseAnswers& all) {
+  json::array notes;
+  for (const auto* list : {&all.progress.notes, &all.plan.notes}) {
+    for (const std::string& note : *list) notes.push_back(text(note));
+  }
+  return notes;
 }
 
 }  // namespace
@@ -121,8 +122,8 @@ json::array orderJson(const CourseAnswers& all) {
 std::string repairsJson(const CourseAnswers& all) {
   json::array cautions;
   for (const answers::Caution& caution : all.plan.cautions) {
-    cautions.push_back(json::object{
-        {"about", caution.about}, {"text", caution.text}, {"source", caution.source}});
+    cautions.push_back(
+        json::object{{"about", caution.about}, {"text", caution.text}, {"source", caution.source}});
   }
   using answers::PlannedPatch;
   json::object page{{"top", topJson(all)},
@@ -135,6 +136,7 @@ std::string repairsJson(const CourseAnswers& all) {
                     {"greens", greensJson(all)},
                     {"totals", totalsJson(all)},
                     {"order", orderJson(all)},
+                    {"notes", notesJson(all)},
                     {"cautions", std::move(cautions)}};
   return json::serialize(page);
 }

@@ -51,8 +51,9 @@ json::array walksJson(const CourseAnswers& all) {
   json::array walks;
   for (const auto* green : endangeredFirst(all)) {
     const LastWalk walk = lastWalk(all.state, green->green);
-    json::object line{{"green", green->green}, {"who", walk.who}, {"when", "never"},
-                      {"seen", ""},            {"note", ""},      {"weight", "watch"}};
+    json::object line{
+        {"green", green->green}, {"who", walk.who}, {"when", "never"}, {"seen", ""}, {"note", ""},
+        {"weight", "watch"}};
     if (walk.when) {
       const measure::Date day = all.zone.dateOf(*walk.when);
       int open = 0;
@@ -126,8 +127,8 @@ json::array newsJson(const CourseAnswers& all) {
   add(found, "new patch", "new patches", answers::Weight::calm);
   add(closed, "closed", "closed", answers::Weight::good);
   if (repairs > 0) {
-    news.push_back(newsLine(repairs, repairs == 1 ? "repair done" : "repairs done",
-                            answers::Weight::good));
+    news.push_back(
+        newsLine(repairs, repairs == 1 ? "repair done" : "repairs done", answers::Weight::good));
   }
   return news;
 }

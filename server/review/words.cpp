@@ -13,37 +13,49 @@ json::string text(std::string_view view) { return json::string(view.data(), view
 
 json::value writtenJson(const measure::Written& written) {
   if (written.figure.empty()) return nullptr;
-  return json::object{
-      {"figure", written.figure}, {"doubt", written.doubt}, {"unit", written.unit}};
+  return json::object{{"figure", written.figure}, {"doubt", written.doubt}, {"unit", written.unit}};
 }
 
 std::string_view word(answers::Weight weight) {
   switch (weight) {
-    case answers::Weight::good: return "good";
-    case answers::Weight::watch: return "watch";
-    case answers::Weight::stop: return "stop";
-    case answers::Weight::calm: break;
+    case answers::Weight::good:
+      return "good";
+    case answers::Weight::watch:
+      return "watch";
+    case answers::Weight::stop:
+      return "stop";
+    case answers::Weight::calm:
+      break;
   }
   return "calm";
 }
 
 std::string_view word(answers::Look look) {
   switch (look) {
-    case answers::Look::closing: return "closing";
-    case answers::Look::sownWaiting: return "sown";
-    case answers::Look::up: return "up";
-    case answers::Look::closed: return "closed";
-    case answers::Look::open: break;
+    case answers::Look::closing:
+      return "closing";
+    case answers::Look::sownWaiting:
+      return "sown";
+    case answers::Look::up:
+      return "up";
+    case answers::Look::closed:
+      return "closed";
+    case answers::Look::open:
+      break;
   }
   return "open";
 }
 
 std::string_view letter(turf::Kind kind) {
   switch (kind) {
-    case turf::Kind::hungry: return "H";
-    case turf::Kind::dug: return "D";
-    case turf::Kind::washed: return "W";
-    case turf::Kind::bare: break;
+    case turf::Kind::hungry:
+      return "H";
+    case turf::Kind::dug:
+      return "D";
+    case turf::Kind::washed:
+      return "W";
+    case turf::Kind::bare:
+      break;
   }
   return "B";
 }
@@ -67,19 +79,6 @@ json::object symbolJson(const answers::PatchProgress& patch) {
 }
 
 json::object topJson(const CourseAnswers& all) {
-  const measure::Date on = all.progress.on;
-  std::string opening;
-  if (const auto day = all.state.course.openingDay) {
-    const long left = (*day - on).count();
-    const std::string date = measure::wordsDate(*day);
-    if (left > 0) {
-      opening = fmt::format("{} to opening day, {}", counted(left, "day", "days"), date);
-    } else if (left == 0) {
-      opening = fmt::format("Today is opening day, {}", date);
-    } else {
-      opening = fmt::format("{} since opening day, {}", counted(-left, "day", "days"), date);
-    }
-  }
   std::string incomplete;
   if (all.progress.incomplete) {
     std::uint64_t records = 0;
@@ -94,10 +93,10 @@ json::object topJson(const CourseAnswers& all) {
   const bool elsewhere = std::any_of(all.progress.patches.begin(), all.progress.patches.end(),
                                      [](const auto& patch) { return patch.green.empty(); });
   if (elsewhere) greens.push_back("");
-  return {{"version", fmt::format("{}-{}", all.changeCount, measure::isoDate(on))},
-          {"course", all.state.course.name.empty() ? "Swardwalk" : all.state.course.name},
-          {"day", dayWords(on, true)},
-          {"opening", opening},
+  return {{"version", fmt::format("{}-{}", all.changeCount, measure::isoDate(all.progress.on))},
+          {"course", all.progress.courseName.empty() ? "Swardwalk" : all.progress.courseName},
+          {"day", all.progress.dateText},
+          {"opening", all.progress.openingText},
           {"incomplete", incomplete},
           {"greens", std::move(greens)}};
 }
@@ -131,10 +130,14 @@ std::vector<const answers::PatchProgress*> urgentFirst(const CourseAnswers& all,
     if (patch->look == answers::Look::closed) return 5;
     if (patch->late) return 0;
     switch (patch->weight) {
-      case answers::Weight::stop: return 1;
-      case answers::Weight::watch: return 2;
-      case answers::Weight::calm: return 3;
-      case answers::Weight::good: break;
+      case answers::Weight::stop:
+        return 1;
+      case answers::Weight::watch:
+        return 2;
+      case answers::Weight::calm:
+        return 3;
+      case answers::Weight::good:
+        break;
     }
     return 4;
   };
@@ -153,7 +156,6 @@ std::vector<const answers::GreenProgress*> endangeredFirst(const CourseAnswers& 
 }
 
 json::object greenHeadJson(const answers::GreenProgress& green) {
-  const bool someLate = green.latePatches > 0;
   return {{"green", green.green},
           {"area", writtenJson(green.areaText)},
           {"species", green.speciesText},
@@ -161,12 +163,14 @@ json::object greenHeadJson(const answers::GreenProgress& green) {
           {"weight", text(word(green.weight))},
           {"chance", green.chance},
           {"chance_of", green.chanceOf},
-          {"bare_share", green.bareShareText},
+          {"ready", green.readyText},
+          {"bare_share", writtenJson(green.bareShareFigures)},
           {"bare", writtenJson(green.bareText)},
-          {"open", fmt::format("{}", green.openPatches)},
-          {"open_of", green.openPatches == 1 ? "open patch" : "open patches"},
-          {"late", someLate ? fmt::format("{} late", green.latePatches) : "none late"},
-          {"late_weight", someLate ? "stop" : "calm"}};
+          {"open", green.openText},
+          {"late", green.lateText},
+          {"late_weight", text(word(green.lateWeight))},
+          {"sown", green.sownText},
+          {"sown_weight", text(word(green.sownWeight))}};
 }
 
 std::string listed(const std::vector<std::string>& labels) {

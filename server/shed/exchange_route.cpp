@@ -14,13 +14,21 @@ constexpr const char* deviceName = "Shed";
 Response refusalOf(const Failure& failure) {
   const std::string reason = failure.text();
   switch (failure.kind) {
-    case FailureKind::refused: return failureResponse(409, "other_course", reason);
-    case FailureKind::newer: return failureResponse(426, "other_protocol", reason);
+    case FailureKind::refused:
+      return failureResponse(409, "other_course", reason);
+    case FailureKind::newer:
+      return failureResponse(400, "newer_protocol", reason);
+    case FailureKind::notFound:
+      return failureResponse(409, "no_course", reason);
     case FailureKind::invalid:
-    case FailureKind::corrupt: return failureResponse(400, "bad_message", reason);
-    case FailureKind::busy: return failureResponse(503, "busy", reason);
-    case FailureKind::full: return failureResponse(507, "full", reason);
-    default: break;
+    case FailureKind::corrupt:
+      return failureResponse(400, "bad_message", reason);
+    case FailureKind::busy:
+      return busyResponse(reason);
+    case FailureKind::full:
+      return failureResponse(507, "full", reason);
+    default:
+      break;
   }
   spdlog::error("{}", reason);
   return failureResponse(500, "journal", reason);
@@ -53,6 +61,7 @@ Response answerExchange(Shed& shed, const Request& request) {
   options.wall_ms = shed.now_ms();
   auto answer = exchange::answer(journal, *question, options);
   if (!answer) return refusalOf(answer.error());
+  for (const std::string& alarm : answer->alarms) spdlog::warn("{}", alarm);
   if (answer->received > 0) spdlog::info("{} records came in", answer->received);
   if (answer->ownOriginForked) {
     // The asker learns the new origin's records at its next question.

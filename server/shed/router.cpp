@@ -46,7 +46,7 @@ Response notFound() {
 Response ofFailure(const Failure& failure) {
   spdlog::error("{}", failure.text());
   if (failure.kind == FailureKind::busy) {
-    return failureResponse(503, "busy", failure.text());
+    return busyResponse(failure.text());
   }
   if (failure.kind == FailureKind::full) return failureResponse(507, "full", failure.text());
   return failureResponse(500, "journal", failure.text());
@@ -129,7 +129,7 @@ std::optional<Response> refuseByHeader(const Request& request,
     return response;
   }
   if (!takesPost && declaredBytes != std::uint64_t{0}) {
-    return failureResponse(413, "body_too_long", "This address takes no body.");
+    return failureResponse(413, "too_large", "This address takes no body.");
   }
   if (takesPost && request.contentType != exchange::zstdType &&
       request.contentType != exchange::plainType) {

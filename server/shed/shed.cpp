@@ -32,8 +32,7 @@ Result<std::unique_ptr<Shed>> Shed::open(const std::string& directory, Clock clo
 Result<const CourseAnswers*> Shed::answers() {
   const std::uint64_t changes = journal_->changeCount();
   if (answers_ && answers_->changeCount == changes) {
-    const measure::Date today =
-        fixedDay_ ? *fixedDay_ : answers_->zone.dateOf(instantOf(clock_()));
+    const measure::Date today = fixedDay_ ? *fixedDay_ : answers_->zone.dateOf(instantOf(clock_()));
     if (answers_->progress.on == today) return answers_.get();
   }
   auto fresh = std::make_unique<CourseAnswers>();
@@ -68,8 +67,8 @@ Result<std::string> Shed::version() {
 }
 
 Result<void> Shed::renewOrigin() {
-  return journal::renewOrigin(*journal_, directory_,
-                              "somebody else writes under this server's key", clock_());
+  return journal::renewOrigin(*journal_, directory_, "somebody else writes under this server's key",
+                              clock_());
 }
 
 }  // namespace swardwalk::server

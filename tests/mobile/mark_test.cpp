@@ -1,0 +1,212 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <boost/json.hpp>
+
+#include "common/course/state.h"
+#include "tests/mobile/trial_course.h"
+
+namespace swardwalk::mobile {
+namespace {
+
+using testing::HasSubstr;
+
+boost::json::object properties(const std::string& body) {
+  return boost::json::parse(body).at("properties").as_object();
+}
+
+TEST(Mark, KindAndSaveAreAWholeSightingWithoutASize) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5);
+  const auto before = trial.bodies("sighting").size();
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Dug);
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto bodies = trial.bodies("sighting");
+  ASSERT_EQ(bodies.size(), before + 1);
+  const auto saved = properties(bodies.back());
+  EXPECT_EQ(saved.at("kind").as_string(), "dug");
+  EXPECT_EQ(saved.at("green").as_string(), "Hollow");
+  EXPECT_EQ(saved.at("author").as_string(), "Ansa");
+  EXPECT_EQ(saved.at("device").as_string(), "Tablet b");
+  EXPECT_FALSE(saved.contains("length_m"));
+  EXPECT_FALSE(saved.contains("area_m2"));
+  EXPECT_EQ(saved.at("label").as_string(), "H11");
+  EXPECT_EQ(trial.app().walk().show().saved, "Hollow 11 saved 06:40");
+}
+
+TEST(Mark, TheTabletsLetterStandsInTheLabel) {
+  Options options;
+  options.letter = "b";
+  Trial trial(Trial::Begin::withCourse, options);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Bare);
+  ASSERT_TRUE(trial.app().mark().save());
+  EXPECT_EQ(properties(trial.bodies("sighting").back()).at("label").as_string(), "H11b");
+}
+
+TEST(Mark, NothingCanBeSavedWithoutAKind) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  EXPECT_FALSE(trial.app().mark().show().canSave);
+  EXPECT_FALSE(trial.app().mark().save());
+}
+
+TEST(Mark, SizeIsSavedAsItWasEnteredAndItsAreaIsShownWithItsDoubt) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Dug);
+  mark.length()->set(0.52);
+  EXPECT_FALSE(mark.show().canSave) << "half a size is none";
+  mark.width()->set(0.44);
+  // pi/4 x 0.52 x 0.44 = 0.1797; each dimension is uncertain by sqrt(2) x 0.02 m.
+  EXPECT_EQ(mark.show().area.text(), "0.180 ± 0.015 m²");
+  mark.chooseForm(MarkModel::Rectangle);
+  EXPECT_EQ(mark.show().area.figure, "0.229");
+  ASSERT_TRUE(mark.save());
+  const auto saved = properties(trial.bodies("sighting").back());
+  EXPECT_DOUBLE_EQ(saved.at("length_m").to_number<double>(), 0.52);
+  EXPECT_DOUBLE_EQ(saved.at("width_m").to_number<double>(), 0.44);
+  EXPECT_EQ(saved.at("shape").as_string(), "rectangle");
+}
+
+TEST(Mark, PositionIsTheWalkersWithItsAccuracy) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5, 1.5);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Bare);
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto body = boost::json::parse(trial.bodies("sighting").back());
+  const auto& place = body.at("geometry").at("coordinates").as_array();
+  EXPECT_NEAR(place[0].to_number<double>(), trialPlace(4, 5).longitude_deg, 1e-9);
+  EXPECT_NEAR(place[1].to_number<double>(), trialPlace(4, 5).latitude_deg, 1e-9);
+  EXPECT_DOUBLE_EQ(body.at("properties").at("accuracy_m").to_number<double>(), 1.5);
+}
+
+TEST(Mark, WithoutAPositionTheTappedPlaceIsKept) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().tapPlace(3, -2, 0.4);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Bare);
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto body = boost::json::parse(trial.bodies("sighting").back());
+  EXPECT_EQ(body.at("geometry").at("type").as_string(), "Point");
+  EXPECT_DOUBLE_EQ(body.at("properties").at("accuracy_m").to_number<double>(), 0.4);
+}
+
+TEST(Mark, WithoutAnyPlaceTheSightingIsKeptForItsGreen) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Washed);
+  EXPECT_EQ(trial.app().mark().show().same.title, "No place yet.");
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto body = boost::json::parse(trial.bodies("sighting").back());
+  EXPECT_TRUE(body.at("geometry").is_null());
+  EXPECT_EQ(body.at("properties").at("green").as_string(), "Hollow");
+  EXPECT_TRUE(trial.app().store().state().unusable.empty());
+}
+
+TEST(Mark, APositionTooOldIsNotBelieved) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5);
+  trial.wait(std::chrono::seconds(30));
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Bare);
+  ASSERT_TRUE(trial.app().mark().save());
+  EXPECT_TRUE(boost::json::parse(trial.bodies("sighting").back()).at("geometry").is_null());
+}
+
+TEST(Mark, FarFromAllOthersOfItsKindItIsNew) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(10, 2, 1.0);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Dug);
+  EXPECT_EQ(trial.app().mark().show().same.title, "A new patch.");
+  EXPECT_THAT(trial.app().mark().show().same.reason.toStdString(),
+              HasSubstr("Hollow 5, is 10 m away: too far to be the same."));
+  EXPECT_FALSE(trial.app().mark().show().canBeSame);
+}
+
+TEST(Mark, NearOneOfItsKindItCanBeTakenForThat) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(1, 2.5, 1.5);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Dug);
+  ASSERT_TRUE(mark.show().canBeSame);
+  EXPECT_EQ(mark.show().sameButton, "It is Hollow 5");
+  mark.takeSame();
+  ASSERT_TRUE(mark.save());
+  EXPECT_EQ(properties(trial.bodies("sighting").back()).at("patch").as_string(), "p5");
+}
+
+TEST(Mark, MeasuringAgainKeepsPatchKindAndLabel) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().patch().open("p7");
+  trial.app().patch().measureAgain();
+  EXPECT_EQ(trial.app().shell().task(), Shell::Mark);
+  MarkModel& mark = trial.app().mark();
+  EXPECT_EQ(mark.show().title, "Measure Hollow 7");
+  EXPECT_EQ(mark.kind(), Show::Washed);
+  ASSERT_TRUE(mark.save());
+  const auto saved = properties(trial.bodies("sighting").back());
+  EXPECT_EQ(saved.at("patch").as_string(), "p7");
+  EXPECT_EQ(saved.at("label").as_string(), "H7");
+  EXPECT_EQ(trial.app().shell().task(), Shell::NoTask);
+}
+
+TEST(Mark, DepthAndNoteTravelWithTheSighting) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Washed);
+  mark.depth()->set(30);
+  mark.setNote("below the bunker ");
+  ASSERT_TRUE(mark.save());
+  const auto saved = properties(trial.bodies("sighting").back());
+  EXPECT_EQ(saved.at("note").as_string(), "below the bunker");
+  EXPECT_EQ(saved.at("depth_mm").to_number<double>(), 30);
+}
+
+TEST(Mark, AFrameIsCounted) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Bare);
+  mark.chooseWay(MarkModel::Frame);
+  mark.squaresBare()->set(37);
+  EXPECT_EQ(mark.show().area.figure, "0.093") << "37 of 100 squares of 0.25 m²";
+  ASSERT_TRUE(mark.save());
+  const auto saved = properties(trial.bodies("sighting").back());
+  EXPECT_EQ(saved.at("squares_bare").to_number<int>(), 37);
+  EXPECT_DOUBLE_EQ(saved.at("frame_m2").to_number<double>(), 0.25);
+}
+
+TEST(Mark, UndoTakesTheSightingOutOfTheState) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Bare);
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto patches = trial.app().store().state().patches.size();
+  ASSERT_TRUE(trial.app().walk().show().canUndo);
+  trial.app().walk().undo();
+  EXPECT_EQ(trial.app().store().state().patches.size(), patches - 1);
+  EXPECT_EQ(trial.app().walk().show().saved, "Hollow 11 taken back");
+  EXPECT_FALSE(trial.app().walk().show().canUndo);
+}
+
+TEST(Mark, WhatWasSavedIsThereAfterARestart) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5);
+  trial.app().walk().mark();
+  trial.app().mark().chooseKind(Show::Hungry);
+  ASSERT_TRUE(trial.app().mark().save());
+  const auto patches = trial.app().store().state().patches.size();
+  trial.restart();
+  EXPECT_EQ(trial.app().store().state().patches.size(), patches);
+}
+
+}  // namespace
+}  // namespace swardwalk::mobile

@@ -1,0 +1,64 @@
+#include "tests/mobile/pages/trial_app.h"
+
+#include <QFileInfo>
+#include <QJsonArray>
+#include <QJsonDocument>
+#include <QJsonObject>
+#include <QProcess>
+
+#include "common/course/course_fold.h"
+#include "common/journal/folder.h"
+
+namespace swardwalk::mobile {
+
+QString TrialApp::pictures() const { return QStringLiteral(SWARDWALK_PICTURES); }
+
+void TrialApp::open(bool withCourse) {
+  trial_.reset();
+  trial_ = std::make_unique<Trial>(withCourse ? Trial::Begin::withCourse : Trial::Begin::blank);
+  Q_EMIT opened();
+}
+
+void TrialApp::stand(double east_m, double north_m, double accuracy_m) {
+  trial_->stand(east_m, north_m, accuracy_m);
+}
+
+void TrialApp::wait(int seconds) { trial_->wait(std::chrono::seconds(seconds)); }
+
+int TrialApp::count(const QString& type) {
+  course::CourseFold fold;
+  auto journal = journal::openFolder(trial_->folder().toStdString(), journal::Missing::refuse, fold);
+  if (!journal) return -1;
+  int count = 0;
+  const auto read = journal->forEach([&](const journal::Record& record) {
+    if (text(record.content.type) == type) ++count;
+    return true;
+  });
+  return read ? count : -1;
+}
+
+QString TrialApp::last(const QString& type, const QString& property) {
+  const auto bodies = trial_->bodies(type.toStdString());
+  if (bodies.empty()) return {};
+  const QJsonObject body =
+      QJsonDocument::fromJson(QByteArray::fromStdString(bodies.back())).object();
+  return body["properties"].toObject()[property].toVariant().toString();
+}
+
+QString TrialApp::serverVerdict(const QString& patch) {
+  const QString program = QStringLiteral(SWARDWALK_SERVER);
+  if (!QFileInfo::exists(program)) return QStringLiteral("no server");
+  QProcess process;
+  process.start(program, {"progress", "--data", trial_->folder(), "--on", "2027-04-29", "--format",
+                          "json"});
+  if (!process.waitForFinished() || process.exitCode() != 0) {
+    return QString::fromUtf8(process.readAllStandardError());
+  }
+  const QJsonObject answer = QJsonDocument::fromJson(process.readAllStandardOutput()).object();
+  for (const QJsonValue& one : answer["patches"].toArray()) {
+    if (one["patch"].toString() == patch) return one["verdict"].toString();
+  }
+  return QStringLiteral("not there");
+}
+
+}  // namespace swardwalk::mobile

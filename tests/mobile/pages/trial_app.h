@@ -1,0 +1,58 @@
+#pragma once
+
+#include <QObject>
+#include <QtQml/qqmlregistration.h>
+#include <memory>
+
+#include "tests/mobile/trial_course.h"
+
+namespace swardwalk::mobile {
+
+/// The app on a folder of its own, for tests that touch its pages.
+class TrialApp : public QObject {
+  Q_OBJECT
+  Q_PROPERTY(swardwalk::mobile::Shell* shell READ shell NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::WalkModel* walk READ walk NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::MarkModel* mark READ mark NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::OutlineModel* outline READ outline NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::PatchesModel* patches READ patches NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::PatchModel* patch READ patch NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::RepairsModel* repairs READ repairs NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::RepairForm* repairForm READ repairForm NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::ShedModel* shed READ shed NOTIFY opened)
+  Q_PROPERTY(QString pictures READ pictures CONSTANT)
+
+ public:
+  using QObject::QObject;
+
+  Shell* shell() { return trial_ ? &trial_->app().shell() : nullptr; }
+  WalkModel* walk() { return trial_ ? &trial_->app().walk() : nullptr; }
+  MarkModel* mark() { return trial_ ? &trial_->app().mark() : nullptr; }
+  OutlineModel* outline() { return trial_ ? &trial_->app().outline() : nullptr; }
+  PatchesModel* patches() { return trial_ ? &trial_->app().patches() : nullptr; }
+  PatchModel* patch() { return trial_ ? &trial_->app().patch() : nullptr; }
+  RepairsModel* repairs() { return trial_ ? &trial_->app().repairs() : nullptr; }
+  RepairForm* repairForm() { return trial_ ? &trial_->app().repairForm() : nullptr; }
+  ShedModel* shed() { return trial_ ? &trial_->app().shed() : nullptr; }
+  /// Where pictures of the pages are kept to be looked at.
+  QString pictures() const;
+
+  Q_INVOKABLE void open(bool withCourse);
+  Q_INVOKABLE void stand(double east_m, double north_m, double accuracy_m);
+  Q_INVOKABLE void wait(int seconds);
+  /// Records of a type in the journal, read by a second journal object on the same file.
+  Q_INVOKABLE int count(const QString& type);
+  /// A property of the last one, as text; empty where it is absent.
+  Q_INVOKABLE QString last(const QString& type, const QString& property);
+  /// What the server's command line says about a patch in `progress`: its verdict; or
+  /// "no server" where the program was not built.
+  Q_INVOKABLE QString serverVerdict(const QString& patch);
+
+ Q_SIGNALS:
+  void opened();
+
+ private:
+  std::unique_ptr<Trial> trial_;
+};
+
+}  // namespace swardwalk::mobile

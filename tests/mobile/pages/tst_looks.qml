@@ -1,0 +1,115 @@
+import QtQuick
+import QtTest
+import Swardwalk
+
+// Every page at both sizes and in both themes: nothing too small to touch, nothing
+// without a name; and a picture of each, to be looked at.
+PageTrial {
+    id: looks
+
+    name: "Looks"
+
+    Binding {
+        target: Theme
+        property: "dark"
+        value: looks.trial.shell !== null && looks.trial.shell.dark
+    }
+
+    function shapes_data(): var {
+        return [
+            { tag: "landscape-sun", wide: 1280, high: 800, dark: false },
+            { tag: "landscape-dark", wide: 1280, high: 800, dark: true },
+            { tag: "portrait-sun", wide: 800, high: 1280, dark: false },
+            { tag: "portrait-dark", wide: 800, high: 1280, dark: true }
+        ];
+    }
+
+    function look(page: string, tag: string) {
+        wait(30);
+        waitForRendering(pages);
+        everyControl(pages, control => {
+            verify(control.height >= 47.5, page + ": " + control.text + " is high enough");
+            verify(control.width >= 47.5, page + ": " + control.text + " is wide enough");
+            verify(control.Accessible.name !== "", page + ": a control has a name");
+        });
+        grabImage(pages).save(trial.pictures + "/" + page + "-" + tag + ".png");
+    }
+
+    function test_pages_data(): var { return shapes_data(); }
+    function test_pages(shape: var) {
+        width = shape.wide;
+        height = shape.high;
+        open(true);
+        trial.shell.dark = shape.dark;
+        trial.stand(-13, -1, 2.4);
+        trial.walk.startRound();
+        for (let i = 0; i < 60; ++i) {
+            const column = Math.floor(i / 12);
+            const along = column % 2 === 0 ? i % 12 : 11 - i % 12;
+            trial.stand(-11 + column * 3.6, -6 + along * 1.1, 2.4);
+        }
+        trial.stand(4, 0, 2.4);
+        look("walk", shape.tag);
+
+        trial.walk.mark();
+        trial.mark.chooseKind(Show.Dug);
+        trial.mark.length.more();
+        trial.mark.width.more();
+        look("mark", shape.tag);
+        tap(search(find("lengthStepper"), item => item.sign === undefined && item.clicked !== undefined));
+        tap(word("5"));
+        look("keypad", shape.tag);
+        tap(word("Back"));
+        trial.mark.walkOutline();
+        for (let i = 0; i < 26; ++i)
+            trial.stand(4 + 1.1 * Math.cos(i * Math.PI / 16), 1.1 * Math.sin(i * Math.PI / 16), 2.4);
+        look("outline", shape.tag);
+        trial.outline.forget();
+
+        trial.shell.openPage(Shell.Patches);
+        look("patches", shape.tag);
+        trial.patches.openPatch("p7");
+        look("patch", shape.tag);
+        trial.patch.repairDone();
+        look("repair-form", shape.tag);
+        trial.repairForm.back();
+        trial.shell.openPage(Shell.Repairs);
+        look("repairs", shape.tag);
+        trial.repairs.act();
+        look("repairs-one-done", shape.tag);
+        trial.shell.openPage(Shell.Shed);
+        look("shed", shape.tag);
+    }
+
+    function test_states_data(): var { return shapes_data(); }
+    function test_states(shape: var) {
+        width = shape.wide;
+        height = shape.high;
+        open(false);
+        trial.shell.dark = shape.dark;
+        look("first-start", shape.tag);
+        trial.shell.openPage(Shell.Patches);
+        look("no-patches", shape.tag);
+        trial.shell.openPage(Shell.Repairs);
+        look("no-repairs", shape.tag);
+        trial.walk.walkGreen();
+        for (let i = 0; i < 40; ++i)
+            trial.stand(14 * Math.cos(i * Math.PI / 24), 10 * Math.sin(i * Math.PI / 24), 2.4);
+        look("walk-a-green", shape.tag);
+    }
+
+    function test_noFix_data(): var { return shapes_data(); }
+    function test_noFix(shape: var) {
+        width = shape.wide;
+        height = shape.high;
+        open(true);
+        trial.shell.dark = shape.dark;
+        trial.shell.leftHanded = true;
+        trial.stand(4, 0, 2.4);
+        trial.wait(130);
+        wait(1100);
+        look("no-fix-left-handed", shape.tag);
+        trial.walk.mark();
+        look("mark-no-place", shape.tag);
+    }
+}

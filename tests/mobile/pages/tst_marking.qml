@@ -1,0 +1,110 @@
+import QtQuick
+import QtTest
+import Swardwalk
+
+PageTrial {
+    name: "Marking"
+
+    function test_threeTapsAreAWholeSighting() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        const before = trial.count("sighting");
+        tap(shown("markButton"));
+        tap(shown("kindDug"));
+        tap(shown("saveButton"));
+        compare(trial.count("sighting"), before + 1);
+        compare(trial.last("sighting", "kind"), "dug");
+        compare(trial.last("sighting", "length_m"), "");
+        compare(shown("savedLine").text, "Hollow 11 saved 06:40");
+        const verdict = trial.serverVerdict(trial.last("sighting", "patch"));
+        verify(verdict === "cannot say yet" || verdict === "no server", verdict);
+    }
+
+    function test_sizeByStepsAndByKeys() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(search(find("lengthStepper"), item => item.sign === "+"));
+        compare(trial.mark.length.figure, "0.52");
+        tap(search(find("widthStepper"), item => item.sign === undefined && item.clicked !== undefined));
+        for (const key of [".", "4", "4"])
+            tap(word(key));
+        tap(word("Take it"));
+        compare(trial.mark.width.figure, "0.44");
+        tap(shown("saveButton"));
+        compare(trial.last("sighting", "length_m"), "0.52");
+        compare(trial.last("sighting", "width_m"), "0.44");
+    }
+
+    function test_backSavesNothing() {
+        open(true);
+        const before = trial.count("sighting");
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(word("Back, save nothing"));
+        compare(trial.count("sighting"), before);
+        verify(shown("markButton"));
+    }
+
+    function test_undoTakesItBack() {
+        open(true);
+        tap(shown("markButton"));
+        tap(shown("kindWashed"));
+        tap(shown("saveButton"));
+        tap(word("Undo"));
+        compare(trial.count("withdraw"), 1);
+        compare(shown("savedLine").text, "Hollow 11 taken back");
+    }
+
+    function test_withoutAPositionATapOnThePlanIsThePlace() {
+        open(true);
+        const plan = findChild(find("walkPlan"), "plan");
+        const touch = touchEvent(plan);
+        touch.press(0, plan, plan.width / 2 + 40, plan.height / 2 + 120).commit();
+        touch.release(0, plan, plan.width / 2 + 40, plan.height / 2 + 120).commit();
+        tryVerify(() => trial.walk.show.pin !== "");
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(shown("saveButton"));
+        verify(Number(trial.last("sighting", "accuracy_m")) > 0);
+    }
+
+    function test_aTouchOnAPatchChoosesIt() {
+        open(true);
+        const plan = findChild(find("walkPlan"), "plan");
+        const at = plan.whereIs("p3");
+        const touch = touchEvent(plan);
+        touch.press(0, plan, at.x, at.y).commit();
+        touch.release(0, plan, at.x, at.y).commit();
+        tryCompare(trial.walk.near, "title", "Hollow 3, hungry");
+        tap(shown("measureNear"));
+        compare(trial.mark.show.title, "Measure Hollow 3");
+    }
+
+    function test_twoFingersZoomThePlan() {
+        open(true);
+        const plan = findChild(find("walkPlan"), "plan");
+        const before = plan.scaleWidth / parseFloat(plan.scaleText);
+        const pinch = touchEvent(plan);
+        pinch.press(0, plan, 400, 300).press(1, plan, 500, 300).commit();
+        for (let i = 1; i <= 10; ++i)
+            pinch.move(0, plan, 400 - i * 15, 300).move(1, plan, 500 + i * 15, 300).commit();
+        pinch.release(0, plan, 250, 300).release(1, plan, 650, 300).commit();
+        verify(plan.scaleWidth / parseFloat(plan.scaleText) > before * 1.5);
+    }
+
+    function test_anOutlineIsWalked() {
+        open(true);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(shown("walkOutline"));
+        for (let i = 0; i < 32; ++i)
+            trial.stand(4 + 2 * Math.cos(i * Math.PI / 16), 4 + 2 * Math.sin(i * Math.PI / 16), 0.5);
+        const before = trial.count("sighting");
+        tap(shown("closeOutline"));
+        compare(trial.count("sighting"), before + 1);
+        verify(Number(trial.last("sighting", "area_m2")) > 11);
+        verify(shown("markButton"));
+    }
+}

@@ -1,0 +1,201 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <boost/json.hpp>
+
+#include "tests/server/child.h"
+#include "tests/server/course.h"
+#include "tests/server/folder.h"
+
+namespace swardwalk::server {
+namespace {
+
+namespace json = boost::json;
+using testing::EndsWith;
+using testing::HasSubstr;
+using testing::StartsWith;
+
+long linesIn(const std::string& text) { return std::count(text.begin(), text.end(), '\n'); }
+
+class Commands : public testing::Test {
+ protected:
+  Printed import(const std::string& file, const char* more = nullptr) {
+    std::vector<const char*> words{"import", "--data", data.c_str(), file.c_str(), "--format",
+                                   "json"};
+    if (more) words.push_back(more);
+    return runHere(words);
+  }
+
+  json::object tally(const Printed& printed) { return json::parse(printed.out).as_object(); }
+
+  TestFolder folder;
+  std::string data = folder / "data";
+};
+
+TEST_F(Commands, ImportTakesACourseFileOnce) {
+  const Printed first = import(brindlewater);
+  EXPECT_EQ(first.status, 0) << first.err;
+  const auto features = tally(first).at("new").to_number<int>();
+  EXPECT_EQ(features, 49);  // as many as the file holds
+  const Printed second = import(brindlewater);
+  EXPECT_EQ(second.status, 0);
+  EXPECT_EQ(tally(second).at("new"), 0);
+  EXPECT_EQ(tally(second).at("known"), features);
+}
+
+TEST_F(Commands, ImportOfABadFeatureTakesNothingAndNamesIt) {
+  const std::string bad = writeText(folder / "bad.geojson", R"({"type":"FeatureCollection",
+"features":[{"type":"Feature","geometry":null,"properties":{"role":"course","name":"B"}},
+{"type":"Feature","geometry":null,"properties":{"role":"gnome","name":"G"}}]})");
+  const Printed printed = import(bad);
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_EQ(linesIn(printed.err), 1) << printed.err;
+  EXPECT_THAT(printed.err, HasSubstr("bad.geojson"));
+  EXPECT_EQ(tally(printed).at("new"), 0);
+  EXPECT_EQ(tally(printed).at("refused"), 1);
+  // It stays blank, and can still take the course of a shed.
+  EXPECT_EQ(runHere({"export", "--data", data.c_str(), "--as", "records"}).status, 1);
+  const Printed skipped = import(bad, "--skip-bad");
+  EXPECT_EQ(skipped.status, 1);
+  EXPECT_EQ(tally(skipped).at("new"), 1);
+}
+
+TEST_F(Commands, ImportSaysWhatItDoesNotTakeYet) {
+  const std::string track = writeText(folder / "walk.gpx", "<?xml version=\"1.0\"?><gpx/>");
+  const Printed printed = import(track);
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_THAT(printed.err, HasSubstr("walk.gpx: GPX, KML and CSV are not taken"));
+  EXPECT_EQ(import(folder / "nowhere.geojson").status, 1);
+  EXPECT_EQ(import(writeText(folder / "note.txt", "hello")).status, 1);
+}
+
+TEST_F(Commands, RecordLinesCarryACourseIntoAnotherDirectory) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string lines = folder / "lines";
+  ASSERT_EQ(runHere({"export", "--data", data.c_str(), "--as", "records", "--to", lines.c_str()})
+                .status,
+            0);
+  const std::string other = folder / "other";
+  const Printed taken =
+      runHere({"import", "--data", other.c_str(), lines.c_str(), "--format", "json"});
+  EXPECT_EQ(taken.status, 0) << taken.err;
+  EXPECT_GE(tally(taken).at("new").to_number<int>(), 49);
+  EXPECT_THAT(taken.err, HasSubstr("waits until somebody accepts it"));
+  const Printed again =
+      runHere({"import", "--data", other.c_str(), lines.c_str(), "--format", "json"});
+  EXPECT_EQ(tally(again).at("new"), 0);
+  EXPECT_EQ(tally(again).at("known"), tally(taken).at("new"));
+}
+
+TEST_F(Commands, AnOriginFromAFileCountsOnceItIsAccepted) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string stick = folder / "stick";
+  ASSERT_EQ(runHere({"exchange", "--data", data.c_str(), "--with", stick.c_str()}).status, 0);
+  const std::string other = folder / "other";
+  ASSERT_EQ(runHere({"exchange", "--data", other.c_str(), "--with", stick.c_str()}).status, 0);
+  const std::vector<const char*> progress{"progress", "--data", other.c_str(), "--on",
+                                          lookDay.c_str(), "--format", "json"};
+  EXPECT_TRUE(json::parse(runHere(progress).out).at("patches").as_array().empty());
+
+  const std::string bytes = contentOf(stick);
+  const std::size_t at = bytes.find("\"origin\":\"");
+  ASSERT_NE(at, std::string::npos) << bytes.substr(0, 200);
+  const std::string prefix = bytes.substr(at + 10, 12);
+  const Printed accepted = runHere({"accept", "--data", other.c_str(), prefix.c_str()});
+  EXPECT_EQ(accepted.status, 0) << accepted.err;
+  EXPECT_THAT(accepted.out, StartsWith(prefix));
+  EXPECT_EQ(json::parse(runHere(progress).out).at("patches").as_array().size(), 8U);
+  EXPECT_THAT(runHere({"accept", "--data", other.c_str(), prefix.c_str()}).out,
+              HasSubstr("was accepted before"));
+}
+
+TEST_F(Commands, AcceptSaysWhichOriginItDoesNotKnow) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  EXPECT_THAT(runHere({"accept", "--data", data.c_str(), "ffff"}).err, HasSubstr("too short"));
+  const Printed unknown = runHere({"accept", "--data", data.c_str(), "0000000000"});
+  EXPECT_EQ(unknown.status, 1);
+  EXPECT_EQ(linesIn(unknown.err), 1);
+}
+
+TEST_F(Commands, ExportGivesTheFeaturesBack) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const Printed given = runHere({"export", "--data", data.c_str(), "--as", "geojson"});
+  EXPECT_EQ(given.status, 0);
+  EXPECT_EQ(json::parse(given.out).at("features").as_array().size(), 49U);
+  const std::string file = writeText(folder / "again.geojson", given.out);
+  EXPECT_EQ(tally(import(file)).at("new"), 0);
+}
+
+TEST_F(Commands, ExportToAFileThatCannotBeMadeLeavesNothing) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string nowhere = folder / "no/such/file";
+  const Printed printed =
+      runHere({"export", "--data", data.c_str(), "--as", "geojson", "--to", nowhere.c_str()});
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_THAT(printed.err, StartsWith(nowhere));
+}
+
+TEST_F(Commands, AFormatOfLaterIsRefusedInWords) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const Printed printed = runHere({"export", "--data", data.c_str(), "--as", "gpx"});
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_THAT(printed.err, HasSubstr("does not write it yet"));
+}
+
+TEST_F(Commands, CheckFindsAWholeJournal) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const Printed printed = runHere({"check", "--data", data.c_str(), "--format", "json"});
+  EXPECT_EQ(printed.status, 0) << printed.err;
+  const json::object report = json::parse(printed.out).as_object();
+  EXPECT_EQ(report.at("whole"), true);
+  EXPECT_EQ(report.at("state_matches"), true);
+  EXPECT_GE(report.at("records").to_number<int>(), 49);
+  EXPECT_EQ(report.at("origins"), 1);
+  EXPECT_TRUE(report.at("findings").as_array().empty());
+}
+
+TEST_F(Commands, AMissingDirectoryIsAnErrorWhereNothingIsMade) {
+  for (const char* command : {"progress", "plan", "check"}) {
+    const Printed printed = runHere({command, "--data", data.c_str()});
+    EXPECT_EQ(printed.status, 1) << command;
+    EXPECT_EQ(linesIn(printed.err), 1) << printed.err;
+    EXPECT_TRUE(printed.out.empty());
+  }
+  EXPECT_FALSE(std::filesystem::exists(data));
+}
+
+TEST_F(Commands, ProgressAndPlanPrintInEveryFormat) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  for (const char* command : {"progress", "plan"}) {
+    for (const char* format : {"text", "json", "csv"}) {
+      const Printed printed = runHere(
+          {command, "--data", data.c_str(), "--on", lookDay.c_str(), "--format", format});
+      EXPECT_EQ(printed.status, 0) << command << " " << format;
+      EXPECT_THAT(printed.out, HasSubstr("U2")) << command << " " << format;
+      EXPECT_THAT(printed.out, EndsWith("\n"));
+      EXPECT_TRUE(printed.err.empty()) << printed.err;
+    }
+  }
+}
+
+TEST_F(Commands, TodayIsTheDefault) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const Printed printed = runHere({"progress", "--data", data.c_str(), "--format", "json"});
+  EXPECT_EQ(json::parse(printed.out).at("on"), lookDay);
+}
+
+TEST_F(Commands, TheProgramKeepsResultsAndMessagesApart) {
+  const Ended wrong = runServer({"progress"});
+  EXPECT_EQ(wrong.status, 2);
+  EXPECT_TRUE(wrong.out.empty());
+  EXPECT_EQ(linesIn(wrong.err), 1);
+  const Ended missing = runServer({"check", "--data", data});
+  EXPECT_EQ(missing.status, 1);
+  EXPECT_TRUE(missing.out.empty());
+  const Ended taken = runServer({"import", "--data", data, "--format", "json", brindlewater});
+  EXPECT_EQ(taken.status, 0) << taken.err;
+  EXPECT_EQ(json::parse(taken.out).at("new"), 49);
+}
+
+}  // namespace
+}  // namespace swardwalk::server
