@@ -143,7 +143,7 @@ int main(int argc, char** argv) {
   const sample::Crew crew(season, first, asked.seed);
 
   if (*course) {
-    const auto opening = measure::isoDate(*last + std::chrono::days(45));
+    const auto opening = measure::isoDate(*last + std::chrono::days(95));
     const auto tested = measure::isoDate(*last - std::chrono::days(150));
     for (const auto& [name, text] :
          {std::pair{"course.geojson", sample::courseFile(opening, tested)},
