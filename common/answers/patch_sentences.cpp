@@ -114,8 +114,11 @@ struct Teller {
     const bool up = patch.sowing == SowingState::up;
     const auto& opening = patch.openingDay;
     if (!patch.closesOn) {
-      patch.answer = up ? "Up, no closing day yet" : "Closing, no day yet";
-      patch.brief = patch.answer;
+      const bool never = !patch.forecast.closesDays.empty();
+      patch.answer = never ? "Too slow to close in ten years"
+                     : up  ? "Up, no closing day yet"
+                           : "Closing, no day yet";
+      patch.brief = never ? "Too slow to close" : patch.answer;
       patch.weight = patch.late ? Weight::stop : Weight::calm;
     } else {
       const bool far = *patch.closesOn - calendar.on() > std::chrono::days(365);

@@ -153,7 +153,9 @@ std::string planText(const Plan& plan) {
       table.cell(total.material);
       table.cell(total.text);
     }
+    const bool manyGreens = plan.totals.size() > plan.all.size();
     for (const MaterialTotal& total : plan.all) {
+      if (!manyGreens) break;
       table.row();
       table.cell("  All");
       table.cell(total.material);

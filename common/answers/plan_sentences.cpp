@@ -68,6 +68,8 @@ class Reason {
       } else {
         text += against(*leave->closesOn);
       }
+    } else if (!patch_.forecast.closesDays.empty()) {
+      text = "Left alone it does not close in ten years";
     } else {
       text = "Left alone nobody can say when it closes";
     }

@@ -79,7 +79,8 @@ PatchProgress progressOf(const course::CourseState& state, const course::Patch& 
       out.late = *out.puttableOn > *out.openingDay;
       if (out.late) out.daysLate = static_cast<int>((*out.puttableOn - *out.openingDay).count());
     } else {
-      out.late = out.verdict == Verdict::growing || out.verdict == Verdict::stalled;
+      const bool never = out.verdict == Verdict::closing && !forecast.puttableDays.empty();
+      out.late = never || out.verdict == Verdict::growing || out.verdict == Verdict::stalled;
     }
   }
   return out;
