@@ -104,7 +104,8 @@ void Import::readFeature(const json::value& value, const std::string& where) {
   }
 
   json::object kept = *properties;
-  kept.erase("role");
+  // The other members keep their order: a file that goes round stays the same text.
+  kept.stable_erase("role");
   json::object body;
   const json::value* geometry = course::geometryOf(*feature);
   body["geometry"] = geometry == nullptr ? json::value(nullptr) : *geometry;

@@ -19,7 +19,7 @@ Sighting fullSighting() {
   sighting.kind = turf::Kind::washed;
   sighting.seen = at("2027-04-10T06:40:00.250Z");
   sighting.green = "North";
-  sighting.point = geo::Position{52.000123456789015, 5.1};
+  sighting.point = geo::Position{52.037356567046004, 5.1};
   sighting.area_m2 = measure::Measured{1.25, 0.1};
   sighting.tape = TapeSize{geo::TapeForm::triangle, 2.5, 1.0};
   sighting.frame = FrameCount{12, 100, 0.25};

@@ -22,7 +22,8 @@ json::object bodyOf(const GoodFeature& feature) {
   JsonReader reader;
   const auto body = reader.read(
       fmt::format("{{\"geometry\":{},\"properties\":{}}}", feature.geometry, feature.properties));
-  return (*body)->as_object();
+  // A plain copy would live in the reader's memory, and die with it.
+  return json::object((*body)->as_object(), json::storage_ptr());
 }
 
 /// One change that makes a good feature bad.
