@@ -178,7 +178,7 @@ class Drawing {
     plot_.left = 12.0 + glyphWidth * static_cast<double>(widest);
     plot_.right =
         chart_.width - (lines_.empty() ? 16.0 : 16.0 + glyphWidth * static_cast<double>(longest));
-    plot_.top = 2.0 * fontSize + 8.0;
+    plot_.top = 2.0 * fontSize + 16.0;
     plot_.bottom = chart_.height - fontSize - 14.0;
   }
 

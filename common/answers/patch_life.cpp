@@ -163,6 +163,19 @@ class Writer {
   std::vector<LifeLine> lines_;
 };
 
+/// How far ahead a chart looks: past opening day, and past closing where that is near
+/// it, so that what was seen is not squeezed by a forecast of years.
+double horizonOf(const PatchProgress& progress, const Calendar& calendar) {
+  constexpr double least_d = 30.0;
+  constexpr double near_d = 120.0;
+  double last = calendar.today() + least_d;
+  if (progress.openingDay) last = std::max(last, calendar.endOf(*progress.openingDay));
+  const auto& closes = progress.forecast.closesDay;
+  if (closes && *closes < last + near_d) last = std::max(last, *closes);
+  const double first = progress.story->firstSizeDay;
+  return last + 0.35 * std::max(0.0, last - first);
+}
+
 Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const Calendar& calendar,
               const Settings& settings, measure::UnitSystem units) {
   const auto shown = [units](double value_m2) {
@@ -187,7 +200,9 @@ Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const C
     if (area->u) dot.u = shown(*area->u);
     chart.seen.push_back(dot);
   }
+  const double horizon = horizonOf(progress, calendar);
   for (const infill::PatchForecast::CurvePoint& point : progress.forecast.curve) {
+    if (point.day > horizon && chart.computed.size() > 1) break;
     chart.computed.push_back(
         {point.day, shown(point.area_m2), shown(point.low_m2), shown(point.high_m2)});
   }
@@ -196,7 +211,7 @@ Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const C
     chart.openingDay = static_cast<double>(progress.openingDay->time_since_epoch().count());
   chart.late = progress.late;
   if (open && progress.closesOn) {
-    chart.endLabel = fmt::format("closes\n{}", farWords(*progress.closesOn, calendar.on()));
+    chart.endLabel = fmt::format("closes {}", farWords(*progress.closesOn, calendar.on()));
     if (progress.closesEarliest && progress.closesLatest) {
       chart.endLabel += fmt::format("\n8 of 10 between\n{}\nand {}",
                                     farWords(*progress.closesEarliest, calendar.on()),
