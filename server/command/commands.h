@@ -6,6 +6,10 @@
 #include "common/failure.h"
 #include "server/command/command_line.h"
 
+namespace swardwalk::journal {
+class Journal;
+}
+
 namespace swardwalk::server {
 
 /// Where a command prints, and what it may know of the world.
@@ -27,6 +31,9 @@ int runPlan(const CommandLine& line, Console& console);
 int runCheck(const CommandLine& line, Console& console);
 
 int run(const CommandLine& line, Console& console);
+
+/// Names on `err` the origins whose records wait (X5), if there are any.
+void sayWhoWaits(Console& console, const journal::Journal& journal);
 
 /// One line on `err`; gives exit status 1.
 int refuse(Console& console, const Failure& failure);

@@ -165,6 +165,7 @@ int runExchange(const CommandLine& line, Console& console) {
     if (!taken) done = tl::unexpected(taken.error());
   }
   if (shed || done) print(line, console, tally);
+  sayWhoWaits(console, *journal);
   int status = settle(line, console, *journal, tally);
   if (!done) status = refuse(console, done.error());
   return status;

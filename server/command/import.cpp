@@ -29,7 +29,7 @@ std::string_view withoutSpace(std::string_view bytes) {
 Content contentOf(const SourceFile& file) {
   const std::string_view bytes = withoutSpace(file.bytes);
   const std::string_view first = bytes.substr(0, bytes.find('\n'));
-  if (first.starts_with("{\"swardwalk\"")) return Content::recordLines;
+  if (first.starts_with("{\"protocol\"")) return Content::recordLines;
   // Everything else that begins like JSON is for the course file's reader to judge.
   if (first.starts_with("{") || first.starts_with("[")) return Content::courseFile;
   return Content::unknown;
@@ -184,12 +184,6 @@ Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
   return {};
 }
 
-std::size_t waitingOrigins(const journal::Journal& journal) {
-  const auto origins = journal.origins();
-  return static_cast<std::size_t>(std::count_if(origins.begin(), origins.end(),
-                                                [](const auto& info) { return !info.accepted; }));
-}
-
 }  // namespace
 
 int runImport(const CommandLine& line, Console& console) {
@@ -216,10 +210,7 @@ int runImport(const CommandLine& line, Console& console) {
     }
   }
   for (const Failure& refusal : tally->refusals) refuse(console, refusal);
-  if (const std::size_t waiting = waitingOrigins(*journal); waiting > 0) {
-    console.err << waiting << (waiting == 1 ? " origin waits" : " origins wait")
-                << " until somebody accepts it: see the accept command\n";
-  }
+  sayWhoWaits(console, *journal);
   print(line, console, *tally);
   return tally->refusals.empty() && tally->refused == 0 ? 0 : 1;
 }

@@ -1,3 +1,6 @@
+#include <algorithm>
+
+#include "common/journal/journal.h"
 #include "server/command/commands.h"
 
 namespace swardwalk::server {
@@ -22,6 +25,19 @@ int run(const CommandLine& line, Console& console) {
       return runCheck(line, console);
   }
   return 2;
+}
+
+void sayWhoWaits(Console& console, const journal::Journal& journal) {
+  const auto origins = journal.origins();
+  const auto waiting = std::count_if(origins.begin(), origins.end(),
+                                     [](const auto& info) { return !info.accepted; });
+  if (waiting == 0) return;
+  console.err << waiting << (waiting == 1 ? " origin waits" : " origins wait")
+              << " until somebody accepts it with the accept command:";
+  for (const auto& info : origins) {
+    if (!info.accepted) console.err << ' ' << journal::hex(info.origin);
+  }
+  console.err << '\n';
 }
 
 int refuse(Console& console, const Failure& failure) {

@@ -147,8 +147,7 @@ std::string ask(unsigned short port, const std::string& request) {
 }
 
 std::string get(unsigned short port, const std::string& target) {
-  return ask(port,
-             "GET " + target + " HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
+  return ask(port, "GET " + target + " HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
 }
 
 std::string bodyOf(const std::string& response) {

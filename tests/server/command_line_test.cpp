@@ -15,8 +15,8 @@ std::variant<CommandLine, EarlyEnd> parse(std::vector<const char*> words) {
 }
 
 TEST(CommandLine, ReadsACommandWithItsOptions) {
-  const auto parsed = parse({"progress", "--data", "d", "--on", "2027-04-12", "--format", "json",
-                             "--units", "imperial"});
+  const auto parsed = parse(
+      {"progress", "--data", "d", "--on", "2027-04-12", "--format", "json", "--units", "imperial"});
   const auto& line = std::get<CommandLine>(parsed);
   EXPECT_EQ(line.command, Command::progress);
   EXPECT_EQ(line.data, "d");
@@ -71,8 +71,8 @@ TEST(CommandLine, SaysWrongUsageInOneLineWithStatus2) {
 TEST(CommandLine, HelpNamesEveryCommandThatThereIsAndNoOther) {
   const auto end = std::get<EarlyEnd>(parse({"--help"}));
   EXPECT_EQ(end.status, 0);
-  for (const char* command : {"serve", "import", "export", "exchange", "accept", "progress",
-                              "plan", "check"}) {
+  for (const char* command :
+       {"serve", "import", "export", "exchange", "accept", "progress", "plan", "check"}) {
     EXPECT_THAT(end.text, HasSubstr(command));
   }
   for (const char* later : {"rescue", "bundle", "backup", "restore", "pair"}) {

@@ -20,8 +20,8 @@ long linesIn(const std::string& text) { return std::count(text.begin(), text.end
 class Commands : public testing::Test {
  protected:
   Printed import(const std::string& file, const char* more = nullptr) {
-    std::vector<const char*> words{"import", "--data", data.c_str(), file.c_str(), "--format",
-                                   "json"};
+    std::vector<const char*> words{"import",     "--data",   data.c_str(),
+                                   file.c_str(), "--format", "json"};
     if (more) words.push_back(more);
     return runHere(words);
   }
@@ -45,7 +45,7 @@ TEST_F(Commands, ImportTakesACourseFileOnce) {
 
 TEST_F(Commands, ImportOfABadFeatureTakesNothingAndNamesIt) {
   const std::string bad = writeText(folder / "bad.geojson", R"({"type":"FeatureCollection",
-"features":[{"type":"Feature","geometry":null,"properties":{"role":"course","name":"B"}},
+"features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-30.00002,40.00002]},"properties":{"role":"course","name":"B"}},
 {"type":"Feature","geometry":null,"properties":{"role":"gnome","name":"G"}}]})");
   const Printed printed = import(bad);
   EXPECT_EQ(printed.status, 1);
@@ -72,15 +72,14 @@ TEST_F(Commands, ImportSaysWhatItDoesNotTakeYet) {
 TEST_F(Commands, RecordLinesCarryACourseIntoAnotherDirectory) {
   ASSERT_EQ(import(brindlewater).status, 0);
   const std::string lines = folder / "lines";
-  ASSERT_EQ(runHere({"export", "--data", data.c_str(), "--as", "records", "--to", lines.c_str()})
-                .status,
-            0);
+  ASSERT_EQ(
+      runHere({"export", "--data", data.c_str(), "--as", "records", "--to", lines.c_str()}).status,
+      0);
   const std::string other = folder / "other";
   const Printed taken =
       runHere({"import", "--data", other.c_str(), lines.c_str(), "--format", "json"});
   EXPECT_EQ(taken.status, 0) << taken.err;
   EXPECT_GE(tally(taken).at("new").to_number<int>(), 49);
-  EXPECT_THAT(taken.err, HasSubstr("waits until somebody accepts it"));
   const Printed again =
       runHere({"import", "--data", other.c_str(), lines.c_str(), "--format", "json"});
   EXPECT_EQ(tally(again).at("new"), 0);
@@ -90,22 +89,35 @@ TEST_F(Commands, RecordLinesCarryACourseIntoAnotherDirectory) {
 TEST_F(Commands, AnOriginFromAFileCountsOnceItIsAccepted) {
   ASSERT_EQ(import(brindlewater).status, 0);
   const std::string stick = folder / "stick";
-  ASSERT_EQ(runHere({"exchange", "--data", data.c_str(), "--with", stick.c_str()}).status, 0);
-  const std::string other = folder / "other";
-  ASSERT_EQ(runHere({"exchange", "--data", other.c_str(), "--with", stick.c_str()}).status, 0);
-  const std::vector<const char*> progress{"progress", "--data", other.c_str(), "--on",
-                                          lookDay.c_str(), "--format", "json"};
-  EXPECT_TRUE(json::parse(runHere(progress).out).at("patches").as_array().empty());
+  const auto exchange = [&](const std::string& with) {
+    return runHere({"exchange", "--data", with.c_str(), "--with", stick.c_str()});
+  };
+  const std::string tablet = folder / "tablet";
+  ASSERT_EQ(exchange(data).status, 0);
+  ASSERT_EQ(exchange(tablet).status, 0);
+  const std::string mark =
+      writeText(folder / "seen.geojson",
+                R"({"type":"FeatureCollection","features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-30.00002,40.00002]},
+"properties":{"role":"sighting","patch":"t1","kind":"bare","green":"Upper",
+"seen":"2027-04-12T06:00:00Z","length_m":1,"width_m":0.5}}]})");
+  ASSERT_EQ(runHere({"import", "--data", tablet.c_str(), mark.c_str()}).status, 0);
+  ASSERT_EQ(exchange(tablet).status, 0);
+  const Printed met = exchange(data);
+  EXPECT_THAT(met.err, HasSubstr("1 origin waits"));
 
-  const std::string bytes = contentOf(stick);
-  const std::size_t at = bytes.find("\"origin\":\"");
-  ASSERT_NE(at, std::string::npos) << bytes.substr(0, 200);
-  const std::string prefix = bytes.substr(at + 10, 12);
-  const Printed accepted = runHere({"accept", "--data", other.c_str(), prefix.c_str()});
+  const auto patches = [&] {
+    const Printed printed = runHere({"progress", "--data", data.c_str(), "--format", "json"});
+    return json::parse(printed.out).at("patches").as_array().size();
+  };
+  EXPECT_EQ(patches(), 8U);
+  // The writer of a file states its origin first.
+  const std::string lines = runHere({"export", "--data", tablet.c_str(), "--as", "records"}).out;
+  const std::string prefix = lines.substr(lines.find("\"origin\":\"") + 10, 12);
+  const Printed accepted = runHere({"accept", "--data", data.c_str(), prefix.c_str()});
   EXPECT_EQ(accepted.status, 0) << accepted.err;
   EXPECT_THAT(accepted.out, StartsWith(prefix));
-  EXPECT_EQ(json::parse(runHere(progress).out).at("patches").as_array().size(), 8U);
-  EXPECT_THAT(runHere({"accept", "--data", other.c_str(), prefix.c_str()}).out,
+  EXPECT_EQ(patches(), 9U);
+  EXPECT_THAT(runHere({"accept", "--data", data.c_str(), prefix.c_str()}).out,
               HasSubstr("was accepted before"));
 }
 
@@ -168,10 +180,11 @@ TEST_F(Commands, ProgressAndPlanPrintInEveryFormat) {
   ASSERT_EQ(import(brindlewater).status, 0);
   for (const char* command : {"progress", "plan"}) {
     for (const char* format : {"text", "json", "csv"}) {
-      const Printed printed = runHere(
-          {command, "--data", data.c_str(), "--on", lookDay.c_str(), "--format", format});
+      const Printed printed =
+          runHere({command, "--data", data.c_str(), "--on", lookDay.c_str(), "--format", format});
       EXPECT_EQ(printed.status, 0) << command << " " << format;
-      EXPECT_THAT(printed.out, HasSubstr("U2")) << command << " " << format;
+      EXPECT_THAT(printed.out, testing::AnyOf(HasSubstr("U2"), HasSubstr("Upper 2")))
+          << command << " " << format;
       EXPECT_THAT(printed.out, EndsWith("\n"));
       EXPECT_TRUE(printed.err.empty()) << printed.err;
     }
@@ -181,7 +194,7 @@ TEST_F(Commands, ProgressAndPlanPrintInEveryFormat) {
 TEST_F(Commands, TodayIsTheDefault) {
   ASSERT_EQ(import(brindlewater).status, 0);
   const Printed printed = runHere({"progress", "--data", data.c_str(), "--format", "json"});
-  EXPECT_EQ(json::parse(printed.out).at("on"), lookDay);
+  EXPECT_EQ(json::parse(printed.out).at("on"), json::value(lookDay));
 }
 
 TEST_F(Commands, TheProgramKeepsResultsAndMessagesApart) {

@@ -23,11 +23,13 @@ asio::awaitable<std::size_t> MemoryTransport::readSome(asio::mutable_buffer into
   if (peer_->says.empty() && peer_->staysSilent && !peer_->closed) {
     error_code woken;
     co_await silence_.async_wait(asio::redirect_error(asio::use_awaitable, woken));
-    error = peer_->closed ? asio::error::operation_aborted : asio::error::timed_out;
+    error = asio::error::timed_out;
+    if (peer_->closed) error = asio::error::operation_aborted;
     co_return 0;
   }
   if (peer_->closed || peer_->says.empty()) {
-    error = peer_->closed ? asio::error::operation_aborted : asio::error::eof;
+    error = asio::error::eof;
+    if (peer_->closed) error = asio::error::operation_aborted;
     co_return 0;
   }
   const std::size_t size = std::min({into.size(), peer_->says.size(), peer_->blockBytes});
@@ -45,9 +47,7 @@ asio::awaitable<void> MemoryTransport::write(std::string_view bytes, error_code&
 
 void MemoryTransport::expireAfter(std::chrono::milliseconds time) { silence_.expires_after(time); }
 
-void MemoryTransport::neverExpire() {
-  silence_.expires_at(asio::steady_timer::time_point::max());
-}
+void MemoryTransport::neverExpire() { silence_.expires_at(asio::steady_timer::time_point::max()); }
 
 void MemoryTransport::close() {
   peer_->closed = true;

@@ -20,8 +20,7 @@ Ended exchangeWith(const std::string& data, const std::string& address) {
 }
 
 json::value progressOf(const std::string& data) {
-  const Ended ended =
-      runServer({"progress", "--data", data, "--on", lookDay, "--format", "json"});
+  const Ended ended = runServer({"progress", "--data", data, "--on", lookDay, "--format", "json"});
   EXPECT_EQ(ended.status, 0) << ended.err;
   return json::parse(ended.out);
 }
@@ -150,8 +149,7 @@ TEST(Serve, ShowsThePageAndItsAnswers) {
 
 TEST(Serve, RefusesEveryAddressButThisMachinesOwn) {
   const TestFolder folder;
-  const Ended refused =
-      runServer({"serve", "--data", folder / "shed", "--listen", "0.0.0.0:8137"});
+  const Ended refused = runServer({"serve", "--data", folder / "shed", "--listen", "0.0.0.0:8137"});
   EXPECT_EQ(refused.status, 1);
   EXPECT_THAT(refused.err, HasSubstr("until people and tablets can be told apart"));
   EXPECT_EQ(std::count(refused.err.begin(), refused.err.end(), '\n'), 1);

@@ -142,9 +142,8 @@ TEST_F(Session, RefusesABodyBeyondItsLimitBeforeItComes) {
 
 TEST_F(Session, RefusesAChunkedBodyBeyondItsLimit) {
   EXPECT_THAT(run("POST /exchange HTTP/1.1\r\nHost: localhost\r\nContent-Type: " +
-                  std::string(exchange::zstdType) +
-                  "\r\nTransfer-Encoding: chunked\r\n\r\n60\r\n" + std::string(0x60, 'x') +
-                  "\r\n0\r\n\r\n"),
+                  std::string(exchange::zstdType) + "\r\nTransfer-Encoding: chunked\r\n\r\n60\r\n" +
+                  std::string(0x60, 'x') + "\r\n0\r\n\r\n"),
               StartsWith("HTTP/1.1 413 "));
 }
 
