@@ -5,6 +5,7 @@
 #include <QJsonObject>
 
 #include "common/geo/local_plane.h"
+#include "mobile/app/show.h"
 
 namespace swardwalk::mobile {
 
