@@ -56,6 +56,7 @@ async function dataFor(where) {
 function showTop(top, where) {
   document.getElementById('course').textContent = top.course;
   document.getElementById('day').textContent = top.day;
+  document.getElementById('short-day').textContent = top.short_day;
   document.getElementById('opening').textContent = top.opening;
   document.title = `${top.course}: ${where.page[0].toUpperCase()}${where.page.slice(1)}`;
   incomplete.hidden = !top.incomplete;

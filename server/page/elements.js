@@ -13,16 +13,16 @@ export function el(tag, attributes = {}, ...children) {
 }
 
 /** A number with its doubt and unit, which are smaller and lighter than the figure. */
-export function amount(written, {unit = true} = {}) {
+export function amount(written) {
   if (!written) return el('span', {class: 'amount'});
-  const rest = [written.doubt, unit ? written.unit : ''].filter(Boolean).join(' ');
+  const rest = [written.doubt, written.unit].filter(Boolean).join(' ');
   return el('span', {class: 'amount'}, el('b', {}, written.figure), rest ? ' ' : '',
             rest ? el('small', {}, rest) : null);
 }
 
 /** Two cells of a table, so that figures and doubts each stand below each other. */
-export function amountCells(written, {unit = false} = {}) {
-  const rest = written ? [written.doubt, unit ? written.unit : ''].filter(Boolean).join(' ') : '';
+export function amountCells(written, withUnit = false) {
+  const rest = written ? [written.doubt, withUnit ? written.unit : ''].filter(Boolean).join(' ') : '';
   return [el('td', {class: 'figure'}, written ? el('b', {}, written.figure) : ''),
           el('td', {class: 'doubt'}, rest)];
 }

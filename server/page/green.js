@@ -71,23 +71,25 @@ function lifeTable(life) {
 function patchSection(patch, where) {
   if (!patch) {
     return el('section', {class: 'card patch-card unchosen'},
-              el('p', {class: 'second'}, 'Choose a patch in the list or on the plan: its answer, its ' +
-                                         'chart and its life stand here.'));
+              el('div', {class: 'patch-body'},
+                 el('p', {class: 'second'}, 'Choose a patch in the list or on the plan: its answer, ' +
+                                            'its chart and its life stand here.')));
   }
-  return el('section', {class: 'card patch-card', 'data-scrolls': true},
-            el('div', {class: 'patch-head'}, symbolOf(patch.symbol),
-               el('h2', {}, `${patch.label}, ${patch.kind} `,
-                  el('small', {}, patch.chapter)),
-               link('Close', greenAddress(where.green))),
-            el('p', {class: `answer ${patch.weight}`}, patch.answer),
-            el('p', {class: 'size'}, amount(patch.area), patch.share ? `, ${patch.share}` : ''),
-            el('p', {class: 'second'}, patch.why),
-            chart(patch.chart),
-            patch.life.length ? el('h3', {}, 'Its life') : null,
-            patch.life.length ? lifeTable(patch.life) : null,
-            patch.repair ? el('p', {class: 'second'}, el('b', {}, patch.repair.choice), '. ',
-                              patch.repair.reason) : null,
-            patch.repair ? link(patch.repair.action, repairsAddress(where.green), 'big') : null);
+  const body = el('div', {class: 'patch-body', 'data-scrolls': true},
+                  el('div', {class: 'patch-head'}, symbolOf(patch.symbol),
+                     el('h2', {}, `${patch.label}, ${patch.kind} `, el('small', {}, patch.chapter)),
+                     link('Close', greenAddress(where.green))),
+                  el('p', {class: `answer ${patch.weight}`}, patch.answer),
+                  el('p', {class: 'size'}, amount(patch.area), patch.share ? `, ${patch.share}` : ''),
+                  el('p', {class: 'second'}, patch.why),
+                  chart(patch.chart),
+                  patch.life.length ? el('h3', {}, 'Its life') : null,
+                  patch.life.length ? lifeTable(patch.life) : null);
+  return el('section', {class: 'card patch-card'}, body, patch.repair
+      ? el('div', {class: 'patch-foot'},
+           el('p', {class: 'second'}, el('b', {}, patch.repair.choice), '. ', patch.repair.reason),
+           link(patch.repair.action, repairsAddress(where.green), 'big'))
+      : null);
 }
 
 export function greenPage(page, patch, where) {

@@ -20,7 +20,7 @@ function kindCounts(kinds) {
 function greenCard(green) {
   return el('article', {class: 'card green-card'},
             el('h2', {}, link(greenTitle(green.green), greenAddress(green.green), 'name')),
-            el('p', {class: 'size'}, amount(green.area)),
+            el('p', {class: 'size plain'}, amount(green.area)),
             el('p', {class: `answer ${green.weight}`}, green.answer),
             el('p', {class: 'chance'}, green.chance),
             el('p', {class: 'second of'}, green.chance_of),

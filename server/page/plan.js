@@ -116,7 +116,7 @@ export function drawPlan(frame, page, chosen, choose) {
   const [west, south, east, north] = plan.bounds;
   const few = Math.max(east - west, north - south) < 2 ? 5 : 0;
   const whole = () => map.fitBounds([[south - few, west - few], [north + few, east + few]],
-                                    {padding: [24, 24]});
+                                    {paddingTopLeft: [24, 24], paddingBottomRight: [24, 92]});
   whole();
   drawGround(map, plan);
   const places = new Map(plan.places.map((place) => [place.patch, place]));

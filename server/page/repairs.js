@@ -20,7 +20,6 @@ function details(row) {
   const names = MATERIALS.map(([key, word, name]) => row[name] && row[key]
       ? el('li', {}, `${word}: ${row[name]}, `, amount(row[key])) : null);
   return el('div', {class: 'why'},
-            el('p', {}, row.reason),
             row.warnings.map((warning) => el('p', {class: 'advice watch'}, warning)),
             names.some(Boolean) ? el('ul', {class: 'names'}, names) : null,
             row.options.length ? el('h4', {}, `Options for ${row.heading} `,
@@ -46,6 +45,8 @@ function planRow(row, green, columns) {
              el('td', {class: 'choice'}, el('b', {}, row.choice)),
              el('td', {class: 'covered'}, row.covered),
              el('td', {class: `reason ${row.weight}`}, row.reason),
+             el('td', {class: 'amounts'}, columns.map(([key, word]) => row[key]
+                 ? el('span', {}, amount(row[key]), el('small', {}, ` ${word}`)) : null)),
              cells, el('td', {class: 'right toggle'}, toggle)),
           panel];
 }
@@ -71,8 +72,7 @@ function planSection(page, groups) {
   return el('section', {class: 'card repairs-card'},
             el('h1', {}, page.headline),
             groups.length === 0
-                ? el('p', {}, 'Nothing to mend: no patch is open. What the crew marks on its round ' +
-                              'stands here after the next exchange.')
+                ? el('p', {}, 'What the crew marks on its round stands here after the next exchange.')
                 : el('table', {class: 'repairs'},
                      el('thead', {}, el('tr', {}, ['patch', 'choice', 'covered', 'why'].map((head) =>
                          el('th', {scope: 'col'}, head)), columns.map(([key, word]) =>
@@ -87,7 +87,7 @@ function totalsSection(totals) {
   for (const total of totals) {
     rows.push(el('tr', {class: total.green === green ? null : 'first'},
                  el('th', {scope: 'row'}, total.green === green ? '' : total.green),
-                 el('td', {}, total.material), amountCells(total.amount, {unit: true})));
+                 el('td', {}, total.material), amountCells(total.amount, true)));
     green = total.green;
   }
   return el('section', {class: 'card'}, el('h2', {}, 'Totals'),

@@ -12,6 +12,10 @@ namespace {
 
 namespace json = boost::json;
 
+/// As wide as a phone shows it, so that its letters are never smaller than the page's.
+constexpr int chartWidth = 360;
+constexpr int chartHeight = 220;
+
 const answers::GreenProgress* greenNamed(const CourseAnswers& all, std::string_view name) {
   for (const auto& green : all.progress.greens) {
     if (green.green == name) return &green;
@@ -91,7 +95,10 @@ std::string patchJson(const CourseAnswers& all, std::string_view patch) {
   page["green"] = progress.green;
   page["chapter"] = progress.chapter > 1 ? fmt::format("chapter {}", progress.chapter) : "";
   page["why"] = progress.why;
-  page["chart"] = life->chartSvg;
+  answers::Chart chart = life->chart;
+  chart.width = chartWidth;
+  chart.height = chartHeight;
+  page["chart"] = answers::svg(chart);
   page["life"] = std::move(lines);
   page["repair"] = nullptr;
   if (const auto* planned = plannedFor(all, patch)) {

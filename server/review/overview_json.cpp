@@ -30,29 +30,50 @@ json::array kindsJson(const answers::GreenProgress& green) {
   return kinds;
 }
 
+/// What a patch may be urgent for, in the order of the headline.
+int urgency(const answers::PatchProgress& patch) {
+  if (patch.look == answers::Look::closed) return 4;
+  if (patch.sowing == repair::SowingState::washedOut) return 0;
+  if (patch.verdict == infill::Verdict::growing) return 1;
+  return patch.late ? 2 : 3;
+}
+
+/// Patches of the green that the headline is about: those that are urgent for one reason.
+json::array urgentPatches(const CourseAnswers& all, std::string_view green) {
+  int first = 3;
+  for (const auto& patch : all.progress.patches) {
+    if (patch.green == green) first = std::min(first, urgency(patch));
+  }
+  json::array symbols;
+  for (const auto& patch : all.progress.patches) {
+    if (patch.green != green || first == 3 || urgency(patch) != first) continue;
+    if (symbols.size() == headlineSymbols) break;
+    symbols.push_back(json::object{{"symbol", symbolJson(patch)}, {"label", patch.label}});
+  }
+  return symbols;
+}
+
 /// The most urgent thing with one big action.
 json::object urgentJson(const CourseAnswers& all) {
-  json::array symbols;
   json::object urgent{{"sentence", all.progress.headline},
                       {"weight", text(word(all.progress.headlineWeight))},
                       {"second", ""},
+                      {"patches", json::array()},
                       {"action", nullptr}};
   const auto& greens = all.progress.greens;
   const auto green = std::find_if(greens.begin(), greens.end(), [&](const auto& one) {
     return one.green == all.progress.headlineGreen;
   });
-  if (green != greens.end()) {
-    for (const auto* patch : urgentFirst(all, green->green)) {
-      if (patch->weight != answers::Weight::stop || symbols.size() == headlineSymbols) break;
-      symbols.push_back(json::object{{"symbol", symbolJson(*patch)}, {"label", patch->label}});
-    }
-    urgent["second"] = green->readyText.empty() ? "" : green->readyText + ".";
-    if (green->openPatches > 0) {
-      urgent["action"] = json::object{{"text", fmt::format("Open {}’s repairs", green->green)},
-                                      {"green", green->green}};
-    }
+  if (green == greens.end()) return urgent;
+  urgent["patches"] = urgentPatches(all, green->green);
+  if (!green->chance.empty() && green->openingDay) {
+    urgent["second"] = fmt::format("{} is ready on {} in {} of cases.", green->green,
+                                   measure::wordsDate(*green->openingDay), green->chance);
   }
-  urgent["patches"] = std::move(symbols);
+  if (green->openPatches > 0) {
+    urgent["action"] = json::object{{"text", fmt::format("Open {}’s repairs", green->green)},
+                                    {"green", green->green}};
+  }
   return urgent;
 }
 

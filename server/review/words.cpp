@@ -96,6 +96,7 @@ json::object topJson(const CourseAnswers& all) {
   return {{"version", fmt::format("{}-{}", all.changeCount, measure::isoDate(all.progress.on))},
           {"course", all.progress.courseName.empty() ? "Swardwalk" : all.progress.courseName},
           {"day", all.progress.dateText},
+          {"short_day", measure::wordsDate(all.progress.on)},
           {"opening", all.progress.openingText},
           {"incomplete", incomplete},
           {"greens", std::move(greens)}};
