@@ -28,10 +28,14 @@ function drawGround(map, plan) {
     L.polyline(plan.walk.track.map(at), {color: '#3B4A43', weight: 2, dashArray: '0 6',
                                          lineCap: 'round', interactive: false}).addTo(map);
   }
-  for (const mark of plan.marks) {
-    L.marker(at(mark.at), {interactive: false, keyboard: false, icon: L.divIcon({
-      className: 'plan-mark', iconSize: [12, 12], html: el('span', {}, mark.name)})}).addTo(map);
-  }
+}
+
+/** A mark's name is left out where there is no room for it. */
+function drawMark(map, mark) {
+  const box = el('span', {class: 'mark-box'}, el('span', {class: 'mark-name'}, mark.name));
+  L.marker(at(mark.at), {interactive: false, keyboard: false, icon: L.divIcon({
+    className: 'plan-mark', iconSize: [12, 12], html: box})}).addTo(map);
+  return {place: mark, box, reach: 8, mark: true, half: 4 + mark.name.length * 4};
 }
 
 function drawPatch(map, place, patch, chosen, choose) {
@@ -58,17 +62,19 @@ function drawPatch(map, place, patch, chosen, choose) {
 
 /** Labels stand right of their symbol; left, then below, where they would touch. */
 function placeLabels(map, drawn) {
+  const {x: width} = map.getSize();
   const points = drawn.map(({place}) => map.latLngToContainerPoint(at(place.at)));
   const taken = drawn.map(({reach}, i) => boxAt(points[i].x, points[i].y, reach, reach));
-  drawn.forEach(({box, reach}, i) => {
+  drawn.forEach(({box, reach, mark, half = LABEL_PX / 2}, i) => {
     const {x, y} = points[i];
-    const half = LABEL_PX / 2;
     const places = {right: boxAt(x + reach + half, y, half, 10), left: boxAt(x - reach - half, y, half, 10),
                     below: boxAt(x, y + reach + 10, half, 10)};
     const free = Object.keys(places).find((name) =>
-        taken.every((other, j) => j === i || !touches(places[name], other))) || 'right';
-    taken.push(places[free]);
-    box.className = `patch-mark ${free}`;
+        places[name].left >= 0 && places[name].right <= width &&
+        taken.every((other, j) => j === i || !touches(places[name], other)));
+    const name = free || (mark ? 'nowhere' : 'right');
+    if (places[name]) taken.push(places[name]);
+    box.className = `${mark ? 'mark-box' : 'patch-mark'} ${name}`;
     box.dataset.reach = reach;
   });
 }
@@ -124,6 +130,7 @@ export function drawPlan(frame, page, chosen, choose) {
       .map((patch) => places.has(patch.patch)
           ? drawPatch(map, places.get(patch.patch), patch, patch.patch === chosen, choose) : null)
       .filter(Boolean);
+  drawn.push(...plan.marks.map((mark) => drawMark(map, mark)));
   const labels = () => placeLabels(map, drawn);
   map.on('zoomend resize', labels);
   labels();
