@@ -143,6 +143,14 @@ TEST(OutlineArea, OfAFourPointRectangleIsThatOfTheTape) {
   EXPECT_NEAR(outline.u.value(), tape.u.value(), rounding);
 }
 
+TEST(OutlineArea, OppositeEdgesOfASmallPatchDoNotCancel) {
+  // All four edges lie within the length over which placement errs together.
+  const measure::Measured outline =
+      outlineArea_m2({{{0, 0}, {0.2, 0}, {0.2, 0.1}, {0, 0.1}}, {}}, 0.02);
+  const measure::Measured tape = tapeArea_m2(TapeForm::rectangle, 0.2, 0.1, 0.02);
+  EXPECT_NEAR(outline.u.value(), tape.u.value(), rounding);
+}
+
 TEST(OutlineArea, ManyPointsDoNotMakeItCertain) {
   double before = 0.0;
   for (const int corners : {50, 200, 1000, 5000}) {

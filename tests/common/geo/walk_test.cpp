@@ -209,20 +209,33 @@ TEST(WalkedOutline, TheOrderOfTheFixesDoesNotMatter) {
   EXPECT_EQ(walked(turned).area_m2, walked(fixes).area_m2);
 }
 
-TEST(WalkedOutline, AFigureOfEightCountsBothLoops) {
+/// Two circles that touch, walked as a figure of eight, begun anywhere.
+SimulatedWalk figureOfEight(double radius_m) {
   SimulatedWalk walk;
-  walk.length_m = 60.0;
-  walk.receiver_u_m = 0.02;
-  walk.edge = [](double share) {  // two circles of radius 4.77 that touch
+  walk.length_m = 4.0 * pi * radius_m;
+  walk.edge = [radius_m](double share) {
     const double angle = 4.0 * pi * share;
     const double side = share < 0.5 ? 1.0 : -1.0;
-    return LocalPoint{side * 4.77 * (1.0 - std::cos(angle)), 4.77 * std::sin(angle)};
+    return LocalPoint{side * radius_m * (1.0 - std::cos(angle)), radius_m * std::sin(angle)};
   };
+  return walk;
+}
+
+TEST(WalkedOutline, AFigureOfEightCountsBothLoops) {
+  SimulatedWalk walk = figureOfEight(5.0);
+  walk.receiver_u_m = 0.02;
   const WalkedOutline outline = walked(simulate(walk, 6));
-  const double truth = 2.0 * pi * 4.77 * 4.77;
+  const double truth = 2.0 * pi * 25.0;
   EXPECT_NEAR(outline.area_m2.value, truth, 4.0 * outline.area_m2.u.value());
   EXPECT_LT(outline.area_m2.u.value(), 0.05 * truth);
   EXPECT_THAT(outline.warnings, Contains(HasSubstr("crosses itself")));
+}
+
+TEST(WalkedOutline, TheUncertaintyOfAFigureOfEightIsThatOfTheSumOfItsLoops) {
+  SimulatedWalk walk = figureOfEight(8.0);
+  walk.errorTime_s = 120.0;
+  const Outcome outcome = outcomeOf(walk, 2.0 * pi * 64.0, 400);
+  EXPECT_NEAR(outcome.said, outcome.error, 0.2 * outcome.error);
 }
 
 TEST(WalkedOutline, AGapIsClosedAndReported) {
