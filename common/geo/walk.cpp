@@ -3,24 +3,21 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <numeric>
 #include <optional>
 
+#include "common/geo/bent_ring.h"
 #include "common/geo/compass.h"
 #include "common/geo/drift.h"
 #include "common/geo/thinning.h"
+#include "common/geo/walk_steps.h"
 #include "common/measure/write.h"
 
 namespace swardwalk::geo {
 namespace {
-
-/// No receiver knows itself better; keeps a stated 0 from becoming certainty.
-constexpr double bestAccuracy_m = 0.005;
-
-/// Steps longer than this are gaps, over which neighbours say nothing about bends.
-constexpr double longestBend_m = 3.0;
 
 /// A corner is not a bend of even curvature; so much of what bends add is in doubt.
 constexpr double bendDoubt = 0.5;
@@ -28,196 +25,64 @@ constexpr double bendDoubt = 0.5;
 constexpr std::size_t mostPointsOfOutline = 1000;
 constexpr double smallestPart = 0.01;
 
-/// A fix on the plane.
-struct Step {
-  LocalPoint point;
-  TimedError error;
-};
-
-bool onGlobe(Position position) {
-  return std::abs(position.latitude_deg) <= 90.0 && std::abs(position.longitude_deg) <= 180.0;
-}
-
-/// The fixes that may be believed by themselves, in order of time, one for each time.
-std::vector<Fix> usable(std::span<const Fix> fixes, const WalkSettings& settings) {
-  std::vector<Fix> good;
-  for (const Fix& fix : fixes) {
-    const double accuracy_m = fix.accuracy_m.value_or(settings.assumedAccuracy_m);
-    const bool believable = accuracy_m >= 0.0 && accuracy_m <= settings.worstAccuracy_m;
-    if (onGlobe(fix.position) && believable) good.push_back(fix);
-  }
-  std::stable_sort(good.begin(), good.end(),
-                   [](const Fix& a, const Fix& b) { return a.time < b.time; });
-  const auto sameTime = [](const Fix& a, const Fix& b) { return a.time == b.time; };
-  good.erase(std::unique(good.begin(), good.end(), sameTime), good.end());
-  return good;
-}
-
-/// The middle of a list by rank, which one wild fix does not move.
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
-LocalPlane planeAmong(const std::vector<Fix>& fixes) {
-  std::vector<double> north;
-  std::vector<double> east;
-  const double reference = fixes.front().position.longitude_deg;
-  for (const Fix& fix : fixes) {
-    north.push_back(fix.position.latitude_deg);
-    east.push_back(longitudeDifference_deg(reference, fix.position.longitude_deg));
-  }
-  return LocalPlane({median(north), std::remainder(reference + median(east), 360.0)});
-}
-
-std::vector<Step> stepsOn(const LocalPlane& plane, const std::vector<Fix>& fixes,
-                          const WalkSettings& settings) {
-  std::vector<Step> steps;
-  for (const Fix& fix : fixes) {
-    const double accuracy_m = fix.accuracy_m.value_or(settings.assumedAccuracy_m);
-    const double time_s = std::chrono::duration<double>(fix.time - fixes.front().time).count();
-    steps.push_back({plane.toLocal(fix.position), {time_s, std::max(accuracy_m, bestAccuracy_m)}});
-  }
-  return steps;
-}
-
-/// Could one have walked from one fix to the other, their errors granted?
-bool walkable(const Step& from, const Step& to, const WalkSettings& settings) {
-  const double elapsed_s = to.error.time_s - from.error.time_s;
-  const double fade = std::exp(-elapsed_s / settings.errorTime_s);
-  const double variance = from.error.u_m * from.error.u_m + to.error.u_m * to.error.u_m -
-                          2.0 * fade * from.error.u_m * to.error.u_m;
-  return distance_m(from.point, to.point) <=
-         settings.fastest_m_s * elapsed_s + 3.0 * std::sqrt(variance);
-}
-
-/// Leaves out what a walker cannot have done. A walk begins where three fixes in a row
-/// agree; a place that was wrongly left is reached again as time goes on.
-std::vector<Step> withoutOutliers(const std::vector<Step>& steps, const WalkSettings& settings) {
-  std::size_t begin = 0;
-  for (std::size_t i = 0; i + 2 < steps.size(); ++i) {
-    if (walkable(steps[i], steps[i + 1], settings) &&
-        walkable(steps[i + 1], steps[i + 2], settings)) {
-      begin = i;
-      break;
-    }
-  }
-  std::vector<Step> kept;
-  for (std::size_t i = begin; i < steps.size(); ++i) {
-    if (kept.empty() || walkable(kept.back(), steps[i], settings)) kept.push_back(steps[i]);
-  }
-  return kept;
-}
-
-/// Leaves out what stands still.
-std::vector<Step> moving(const std::vector<Step>& steps, const WalkSettings& settings) {
-  std::vector<Step> kept;
-  for (const Step& step : steps) {
-    const double least_m = std::clamp(settings.thinShare * step.error.u_m, settings.thinFinest_m,
-                                      settings.thinCoarsest_m);
-    if (kept.empty() || distance_m(kept.back().point, step.point) >= least_m) {
-      kept.push_back(step);
-    }
-  }
-  return kept;
-}
-
-/// The ring through the fixes with a point amid each step, where the edge bends: chosen
-/// so that the area is that under a bend of even curvature. Every point is a weighted
-/// sum of fixes, so derivatives go back the same way.
-class BentRing {
+/// The directed edges of a shape, which lies to the left of each.
+class EdgesOf {
  public:
-  explicit BentRing(const std::vector<Step>& steps) : fixes_(steps.size()) {
-    const std::size_t size = steps.size();
-    for (std::size_t i = 0; i < size; ++i) {
-      const std::size_t next = (i + 1) % size;
-      points_.push_back(steps[i].point);
-      sources_.push_back({i, i, i, i, false});
-      const bool closing = next == 0;
-      if (closing || size < 4 || distance_m(steps[i].point, steps[next].point) > longestBend_m) {
-        continue;
-      }
-      const std::size_t before = (i + size - 1) % size;
-      const std::size_t after = (next + 1) % size;
-      // Without even steps about it a step is taken as straight.
-      if (distance_m(steps[before].point, steps[i].point) > longestBend_m ||
-          distance_m(steps[next].point, steps[after].point) > longestBend_m) {
-        continue;
-      }
-      const auto bent = [&](double LocalPoint::*axis) {
-        return inner * (steps[i].point.*axis + steps[next].point.*axis) +
-               outer * (steps[before].point.*axis + steps[after].point.*axis);
-      };
-      points_.push_back({bent(&LocalPoint::east_m), bent(&LocalPoint::north_m)});
-      sources_.push_back({before, i, next, after, true});
+  explicit EdgesOf(const LocalShape& shape) {
+    for (const LocalPolygon& polygon : shape) {
+      add(polygon.outer);
+      for (const LocalRing& hole : polygon.holes) add(hole);
     }
+    std::sort(edges_.begin(), edges_.end());
   }
 
-  const LocalRing& points() const { return points_; }
-
-  /// Keeps some of the points only.
-  void keep(const std::vector<std::size_t>& kept) {
-    LocalRing points;
-    std::vector<Source> sources;
-    for (const std::size_t i : kept) {
-      points.push_back(points_[i]);
-      sources.push_back(sources_[i]);
-    }
-    points_ = std::move(points);
-    sources_ = std::move(sources);
-  }
-
-  /// Derivatives by the points of the ring, turned into those by the fixes.
-  std::vector<LocalPoint> byFix(const std::vector<LocalPoint>& byPoint) const {
-    std::vector<LocalPoint> gradient(fixes_);
-    const auto add = [&](std::size_t fix, double weight, const LocalPoint& part) {
-      gradient[fix].east_m += weight * part.east_m;
-      gradient[fix].north_m += weight * part.north_m;
-    };
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-      const Source& source = sources_[i];
-      if (!source.bent) {
-        add(source.from, 1.0, byPoint[i]);
-        continue;
-      }
-      add(source.before, outer, byPoint[i]);
-      add(source.from, inner, byPoint[i]);
-      add(source.to, inner, byPoint[i]);
-      add(source.after, outer, byPoint[i]);
-    }
-    return gradient;
+  bool has(LocalPoint from, LocalPoint to) const {
+    return std::binary_search(edges_.begin(), edges_.end(), keyOf(from, to));
   }
 
  private:
-  // The four-point rule (-1, 9, 9, -1)/16 gives the point on the bend; a third farther
-  // out, the two chords enclose the area of the bend itself.
-  static constexpr double inner = 7.0 / 12.0;
-  static constexpr double outer = -1.0 / 12.0;
+  using Key = std::array<double, 4>;
 
-  struct Source {
-    std::size_t before, from, to, after;
-    bool bent;
-  };
-  std::size_t fixes_;
-  LocalRing points_;
-  std::vector<Source> sources_;
+  static Key keyOf(LocalPoint from, LocalPoint to) {
+    return {from.east_m, from.north_m, to.east_m, to.north_m};
+  }
+
+  void add(const LocalRing& ring) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      edges_.push_back(keyOf(ring[i], ring[(i + 1) % ring.size()]));
+    }
+  }
+
+  std::vector<Key> edges_;
 };
 
-/// For each edge of the ring: 1 where the shape lies to its left only, -1 to its right
-/// only, 0 where it lies on both sides or on none.
+/// 1 where the shape lies to the left of the edge only, -1 to its right only, 0 where it
+/// lies on both sides or on none; seen at the middle of the edge.
+double sideAtMiddle(LocalPoint a, LocalPoint b, const LocalShape& shape) {
+  const LocalPoint middle{0.5 * (a.east_m + b.east_m), 0.5 * (a.north_m + b.north_m)};
+  constexpr double aside = 1e-4;  // of the edge's length
+  const double east = -aside * (b.north_m - a.north_m);
+  const double north = aside * (b.east_m - a.east_m);
+  const bool left = contains(shape, {middle.east_m + east, middle.north_m + north});
+  const bool right = contains(shape, {middle.east_m - east, middle.north_m - north});
+  return (left ? 1.0 : 0.0) - (right ? 1.0 : 0.0);
+}
+
+/// On which side of each edge of the ring the resolved shape lies. Most edges are edges
+/// of the shape as they stand; only those that cross another need looking at.
 std::vector<double> sidesOf(const LocalRing& ring, const LocalShape& shape) {
+  const EdgesOf edges(shape);
   std::vector<double> sides;
   for (std::size_t i = 0; i < ring.size(); ++i) {
     const LocalPoint& a = ring[i];
     const LocalPoint& b = ring[(i + 1) % ring.size()];
-    const LocalPoint middle{0.5 * (a.east_m + b.east_m), 0.5 * (a.north_m + b.north_m)};
-    constexpr double aside = 1e-4;  // of the edge's length
-    const double east = -aside * (b.north_m - a.north_m);
-    const double north = aside * (b.east_m - a.east_m);
-    const bool left = contains(shape, {middle.east_m + east, middle.north_m + north});
-    const bool right = contains(shape, {middle.east_m - east, middle.north_m - north});
-    sides.push_back((left ? 1.0 : 0.0) - (right ? 1.0 : 0.0));
+    if (edges.has(a, b)) {
+      sides.push_back(1.0);
+    } else if (edges.has(b, a)) {
+      sides.push_back(-1.0);
+    } else {
+      sides.push_back(sideAtMiddle(a, b, shape));
+    }
   }
   return sides;
 }
@@ -326,7 +191,7 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
                             fixes.size(), mostFixesOfWalk),
                 "split the log into walks");
   }
-  const std::vector<Fix> good = usable(fixes, settings);
+  const std::vector<Fix> good = usableFixes(fixes, settings);
   const auto tooFew = [&](std::size_t left) {
     return fail(FailureKind::invalid, "walk",
                 fmt::format("of {} positions {} can be used, and an outline needs three",
