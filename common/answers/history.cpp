@@ -174,6 +174,16 @@ std::unique_ptr<const geo::InsetCurve> curveOf(const std::vector<Sized>& sizes) 
   return std::make_unique<const geo::InsetCurve>(local);
 }
 
+bool isClosed(const infill::PatchHistory& history) {
+  if (history.closedDay) return true;
+  if (history.sizes.empty()) return false;
+  double largest_m2 = 0.0;
+  for (const infill::SizeSeen& size : history.sizes) {
+    largest_m2 = std::max(largest_m2, size.area_m2.value);
+  }
+  return history.sizes.back().area_m2.value < infill::closedShare * largest_m2;
+}
+
 }  // namespace
 
 std::optional<measure::Measured> areaOf(const course::Sighting& sighting,
@@ -214,7 +224,8 @@ std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
     story->firstSizeDay = sizes.front().day;
     story->lastSizeDay = sizes.back().day;
   }
-  story->curve = curveOf(sizes);
+  // Nothing more is computed of a closed patch, and a course gathers many of them.
+  if (!isClosed(history)) story->curve = curveOf(sizes);
   history.curve = story->curve.get();
 
   const auto window = std::chrono::days(static_cast<int>(temperatureWindow_d) - 1);

@@ -72,6 +72,11 @@ PatchProgress progressOf(const course::CourseState& state, const course::Patch& 
   out.verdict = forecast.verdict;
   out.sowing = out.story->sowingState;
   out.openingDay = openingDayOf(state, patch.green);
+  if (out.verdict == Verdict::closed) {
+    // Lists of equal days, of no use to anybody; a course gathers many closed patches.
+    std::vector<double>().swap(out.forecast.closesDays);
+    std::vector<double>().swap(out.forecast.puttableDays);
+  }
 
   const bool open = out.verdict != Verdict::closed && out.verdict != Verdict::feed;
   if (out.openingDay && open) {

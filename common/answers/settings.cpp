@@ -57,6 +57,16 @@ const Setting* find(std::string_view name) {
 
 std::span<const Setting> allSettings() { return table; }
 
+std::string settingsTable() {
+  std::string out = "| setting | default | from | to | unit | what | origin |\n";
+  out += "| --- | --- | --- | --- | --- | --- | --- |\n";
+  for (const Setting& setting : table) {
+    out += fmt::format("| `{}` | {} | {} | {} | {} | {} | {} |\n", setting.name, setting.standard,
+                       setting.low, setting.high, setting.unit, setting.what, setting.origin);
+  }
+  return out;
+}
+
 Settings::Settings(const std::map<std::string, double>& ofCourse) {
   for (const auto& [name, value] : ofCourse) {
     const Setting* setting = find(name);

@@ -23,6 +23,9 @@ struct Setting {
 /// The whole table, in the order in which a page shows it.
 std::span<const Setting> allSettings();
 
+/// The table as it stands in SETTINGS.md.
+std::string settingsTable();
+
 /// The table with a course's own values laid over it. Immutable; safe to share.
 class Settings {
  public:

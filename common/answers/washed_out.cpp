@@ -46,9 +46,10 @@ std::optional<Wash> washOf(const course::CourseState& state, const course::Patch
                            const Settings& settings) {
   if (!sowing.sownDay || sowing.upDay) return std::nullopt;
   const double sown = *sowing.sownDay;
-  const double end = sowing.daysUntilUp
-                         ? std::min(calendar.today(), sown + sowing.daysUntilUp->high)
-                         : calendar.today();
+  // Seed of which nobody knows when it comes is not looked after for ever.
+  constexpr double longestWait_d = 60.0;
+  const double wait_d = sowing.daysUntilUp ? sowing.daysUntilUp->high : longestWait_d;
+  const double end = std::min(calendar.today(), sown + wait_d);
   const bool slope = onSlope(patch.zone);
   const double limit_mm_h = settings[slope ? "rain_slope_mm_h" : "rain_flat_mm_h"];
 

@@ -91,7 +91,8 @@ Result<void> Store::foundCourse(const QString& courseName) {
 }
 
 void Store::clockIs(journal::ClockSource source, std::int64_t offset_ms) {
-  if (source < clockSource_) return;
+  // A clock that stands was set on purpose.
+  if (source < clockSource_ || clock_->standsStill()) return;
   clockSource_ = source;
   clockOffset_ms_ = offset_ms;
   recorder_->clockIs(source, offset_ms);

@@ -59,7 +59,8 @@ class Store : public QObject {
   /// Reads the state anew: records came from elsewhere, or a day has begun.
   void refresh();
   /// What the shed or a satellite fix says of this tablet's clock (true time less the
-  /// clock's); goes into every record from now on. A satellite's word stands over the shed's.
+  /// clock's); goes into every record from now on. A satellite's word stands over the shed's;
+  /// a clock that was set to stand stands over both.
   void clockIs(journal::ClockSource source, std::int64_t offset_ms);
   /// The tablet was copied or restored: it writes on under a new origin (X3).
   Result<void> renewOrigin(std::string_view reason);

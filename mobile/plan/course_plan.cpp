@@ -1,7 +1,9 @@
 #include "mobile/plan/course_plan.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <numbers>
 
 #include "common/geo/outline.h"
 
@@ -82,6 +84,15 @@ std::string greenAt(const course::CourseState& state, geo::Position position) {
     }
   }
   return {};
+}
+
+std::optional<Place> somewhereOn(const course::CourseState& state, std::string_view name) {
+  const course::Green* green = state.green(name);
+  if (green == nullptr || green->shape.empty()) return std::nullopt;
+  const geo::LocalPlane plane = geo::planeFor(green->shape);
+  const geo::LocalShape shape = plane.toLocal(green->shape);
+  const double radius_m = std::sqrt(geo::area_m2(shape) / std::numbers::pi);
+  return Place{plane.toGlobe(geo::centroid(shape)), radius_m / 2, Place::By::green};
 }
 
 std::optional<CoursePlan> planOf(Store& store, std::string_view name) {

@@ -6,6 +6,7 @@
 #include "common/geo/local_plane.h"
 #include "mobile/app/store.h"
 #include "mobile/plan/plan_scene.h"
+#include "mobile/walk/place.h"
 
 namespace swardwalk::mobile {
 
@@ -23,6 +24,10 @@ QString numberOf(const std::string& label);
 
 /// The green in which a position lies, or an empty name.
 std::string greenAt(const course::CourseState& state, geo::Position position);
+
+/// Somewhere on a green, for want of better: its middle, with the standard uncertainty of
+/// a place that may be anywhere on a disc of its area (radius / 2 on each axis).
+std::optional<Place> somewhereOn(const course::CourseState& state, std::string_view green);
 
 /// Where a patch is, by its last sighting that says so.
 std::optional<geo::Position> placeOf(const course::Patch& patch);

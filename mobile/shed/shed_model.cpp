@@ -75,7 +75,7 @@ void ShedModel::stop() { client_.stop(); }
 
 void ShedModel::tellClock() {
   const auto ahead_ms = client_.tally().peerClockAhead_ms;
-  if (!ahead_ms) return;
+  if (!ahead_ms || store_->clock().standsStill()) return;
   if (std::abs(*ahead_ms) > clockTolerance_ms) {
     const measure::Instant here = store_->clock().now();
     const measure::Instant there = here + std::chrono::milliseconds(*ahead_ms);

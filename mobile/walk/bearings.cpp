@@ -13,7 +13,7 @@ constexpr double gate = 5.991;
 }
 
 QString Bearing::distanceText() const {
-  return QStringLiteral("%1 m").arg(QString::number(distance_m, 'f', distance_m < 10 ? 1 : 0));
+  return QStringLiteral("%1 m").arg(QString::number(distance_m, 'f', distance_m < 9.95 ? 1 : 0));
 }
 
 QString Bearing::compass() const {

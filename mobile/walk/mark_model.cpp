@@ -72,8 +72,8 @@ void MarkModel::begin(const std::string& patch) {
   kind_ = Show::NoKind;
   way_ = Tape;
   form_ = Oval;
-  place_ = walk_->place();
-  green_ = walk_->greenOf(place_);
+  place_.reset();
+  findPlace();
   if (const course::Patch* known = patch.empty() ? nullptr : store_->state().patch(patch)) {
     kind_ = Show::kindOf(known->kind);
     green_ = known->green;
@@ -179,11 +179,13 @@ void MarkModel::refreshSame() {
   show_.canBeSame = false;
   near_.clear();
   if (!patch_.empty() || kind_ == Show::NoKind) return;
-  if (!place_) {
+  if (!place_ || place_->by == Place::By::green) {
     show_.same.weight = Show::Watch;
     show_.same.title = tr("No place yet.");
-    show_.same.reason = tr("Tap the place on the plan. Without it the sighting is kept for %1.")
-                            .arg(green_.empty() ? tr("the course") : text(green_));
+    show_.same.reason =
+        place_ ? tr("Tap the place on the plan. Without it the sighting lies somewhere on %1.")
+                     .arg(text(green_))
+               : tr("Wait for a position: there is no green here to tap on.");
     return;
   }
   double away_m = 0.0;
@@ -213,11 +215,16 @@ void MarkModel::refreshSame() {
                           .arg(away, Bearing{tell_m, 0}.distanceText());
 }
 
+/// A tapped place stays; else it is where one stands now, else somewhere on the green.
+void MarkModel::findPlace() {
+  if (place_ && place_->by == Place::By::tapping) return;
+  place_ = walk_->place();
+  if (patch_.empty()) green_ = walk_->greenOf(place_);
+  if (!place_) place_ = somewhereOn(store_->state(), green_);
+}
+
 void MarkModel::refreshPlan() {
-  if (!place_ || place_->by == Place::By::standing) {
-    place_ = walk_->place();
-    if (patch_.empty()) green_ = walk_->greenOf(place_);
-  }
+  findPlace();
   show_.hasPlan = walk_->coursePlan().has_value();
   if (!show_.hasPlan) return;
   PlanScene scene = walk_->plan()->scene();
@@ -227,7 +234,7 @@ void MarkModel::refreshPlan() {
   scene.outline.reset();
   if (scene.position) scene.position->label = scene.position->label.section(QLatin1Char(','), 0, 0);
   for (PlanPatch& patch : scene.patches) patch.chosen = patch.id == patch_;
-  if (place_) {
+  if (place_ && place_->by != Place::By::green) {
     const geo::LocalPoint at = walk_->coursePlan()->plane.toLocal(place_->position);
     const double reach_m = std::max(miniPlanReach_m, place_->accuracy_m.value_or(0) * 1.6);
     scene.low = {at.east_m - reach_m, at.north_m - reach_m};
@@ -245,9 +252,9 @@ void MarkModel::refresh() {
   const QString kind =
       kind_ == Show::NoKind ? tr("Choose a kind") : kindTitle(turfKind(kind_));
   const QString what = progress != nullptr ? text(progress->heading) : tr("new");
-  const QString where = !place_                                 ? tr("no place yet")
-                        : place_->by == Place::By::tapping ? tr("where you tapped")
-                                                           : tr("where you stand");
+  QString where = tr("no place yet");
+  if (place_ && place_->by == Place::By::tapping) where = tr("where you tapped");
+  if (place_ && place_->by == Place::By::standing) where = tr("where you stand");
   show_.subject = kind_ == Show::NoKind ? kind : tr("%1, %2, %3").arg(kind, what, where);
 
   const auto size = area();
@@ -271,7 +278,7 @@ void MarkModel::refresh() {
     }
   }
   refreshSame();
-  show_.canSave = kind_ != Show::NoKind && !half;
+  show_.canSave = kind_ != Show::NoKind && !half && (place_ || !patch_.empty());
   Q_EMIT changed();
 }
 
@@ -291,13 +298,14 @@ course::Sighting MarkModel::sightingSoFar() const {
     sighting.patch = store_->newPatchId();
     sighting.label = store_->nextLabel(green_);
   }
-  if (place_) {
+  const course::Patch* again = store_->state().patch(sighting.patch);
+  if (again != nullptr && (!place_ || place_->by == Place::By::green)) {
+    // Another look at a known patch is at that patch, however well one knows where one is.
+    sighting.point = mobile::placeOf(*again);
+    sighting.accuracy_m = placeAccuracy_m(*again);
+  } else if (place_) {
     sighting.point = place_->position;
     sighting.accuracy_m = place_->accuracy_m;
-  } else if (const course::Patch* known = store_->state().patch(sighting.patch)) {
-    // Another look at a known patch is at that patch, however well one knows where one is.
-    sighting.point = mobile::placeOf(*known);
-    sighting.accuracy_m = placeAccuracy_m(*known);
   }
   if (depth_.known()) sighting.depths_mm = {*depth_.value()};
   sighting.source.note = note_.trimmed().toStdString();

@@ -86,6 +86,7 @@ class MarkModel : public QObject {
   void refresh();
   void refreshPlan();
   void refreshSame();
+  void findPlace();
   std::optional<measure::Measured> area() const;
   std::optional<double> receiverDoubt_m2(double length_m, double width_m) const;
   const course::Patch* nearestOfKind(double& distance_m) const;

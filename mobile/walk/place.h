@@ -8,7 +8,8 @@ namespace swardwalk::mobile {
 
 /// Where something is marked, and how one knows.
 struct Place {
-  enum class By { standing, tapping };
+  /// `green`: nobody knows where, only on which green.
+  enum class By { standing, tapping, green };
   geo::Position position;
   std::optional<double> accuracy_m;  ///< standard uncertainty on each axis
   By by = By::standing;

@@ -40,7 +40,7 @@ TEST(Outline, AWalkRoundAPatchIsSavedWithItsAreaAndItsFixes) {
   ASSERT_TRUE(trial.app().outline().closeOutline());
   const auto body = boost::json::parse(trial.bodies("sighting").back());
   EXPECT_EQ(body.at("geometry").at("type").as_string(), "Polygon");
-  EXPECT_GE(body.at("properties").at("fixes").as_array().size(), 32u);
+  EXPECT_GE(body.at("properties").at("fixes").at("list").as_array().size(), 32u);
   EXPECT_EQ(body.at("properties").at("kind").as_string(), "bare");
   EXPECT_GT(body.at("properties").at("area_u_m2").to_number<double>(), 0.0);
   EXPECT_EQ(trial.app().shell().task(), Shell::NoTask);

@@ -1,15 +1,20 @@
 #include <gtest/gtest.h>
 
+#include <QDir>
 #include <QElapsedTimer>
+#include <QFile>
 #include <QFileInfo>
 #include <QGuiApplication>
 #include <QProcess>
 #include <QRegularExpression>
-#include <QSignalSpy>
 #include <QTcpServer>
+#include <QTcpSocket>
 #include <QTemporaryDir>
 #include <QUrl>
 
+#include "common/exchange/compression.h"
+#include "common/exchange/exchange.h"
+#include "common/journal/folder.h"
 #include "tests/mobile/trial_course.h"
 
 namespace swardwalk::mobile {
@@ -49,6 +54,61 @@ class Shed {
   QTemporaryDir folder_;
   QProcess server_;
   QString said_, address_;
+};
+
+/// A shed inside this program, with a clock of our own: the answering side of common
+/// behind the smallest HTTP server that does.
+class NearShed {
+ public:
+  explicit NearShed(std::int64_t wall_ms)
+      : journal_(*journal::openFolder(folder_.path().toStdString(), journal::Missing::make, fold_)) {
+    options_.wall_ms = wall_ms;
+    server_.listen(QHostAddress::LocalHost);
+    QObject::connect(&server_, &QTcpServer::newConnection, &server_, [this] {
+      auto* socket = server_.nextPendingConnection();
+      auto heard = std::make_shared<QByteArray>();
+      QObject::connect(socket, &QIODevice::readyRead, socket, [this, socket, heard] {
+        heard->append(socket->readAll());
+        serve(*socket, *heard);
+      });
+    });
+  }
+  QString address() const { return QString("http://127.0.0.1:%1").arg(server_.serverPort()); }
+
+ private:
+  void serve(QTcpSocket& socket, QByteArray& heard) {
+    const auto head = heard.indexOf("\r\n\r\n");
+    if (head < 0) return;
+    static const QRegularExpression length("content-length: *(\\d+)",
+                                           QRegularExpression::CaseInsensitiveOption);
+    const auto size = length.match(QString::fromLatin1(heard.left(head))).captured(1).toInt();
+    if (heard.size() < head + 4 + size) return;
+    const QByteArray body = heard.mid(head + 4, size);
+    heard.clear();
+    exchange::MessageReader reader;
+    const auto lines = exchange::decompress({body.constData(), std::size_t(body.size())},
+                                            exchange::limits::messageBytes);
+    if (!lines || !reader.take(*lines)) return socket.abort();
+    exchange::Message question{*reader.hello(), reader.takeRuns()};
+    const auto answer = exchange::answer(journal_, question, options_);
+    if (!answer) {
+      const QByteArray reason =
+          QByteArray("{\"reason\":\"") + answer.error().what.c_str() + "\"}";
+      socket.write("HTTP/1.1 409 Conflict\r\nContent-Length: " +
+                   QByteArray::number(reason.size()) + "\r\n\r\n" + reason);
+      return;
+    }
+    const QByteArray reply =
+        QByteArray::fromStdString(exchange::compress(exchange::write(answer->message)));
+    socket.write("HTTP/1.1 200 OK\r\nContent-Length: " + QByteArray::number(reply.size()) +
+                 "\r\n\r\n" + reply);
+  }
+
+  QTemporaryDir folder_;
+  course::CourseFold fold_;
+  journal::Journal journal_;
+  exchange::AnswerOptions options_;
+  QTcpServer server_;
 };
 
 #define NEEDS_SERVER() \
@@ -154,18 +214,52 @@ TEST(ShedExchange, GivesAllToTheShedAndABlankTabletTakesItThere) {
   EXPECT_EQ(first.app().store().journal().vector(), second.app().store().journal().vector());
 }
 
-TEST(ShedExchange, AClockThatIsYearsOffIsSaid) {
-  NEEDS_SERVER();
-  Shed shed;
-  Trial trial(Trial::Begin::withCourse);  // its clock stands in April 2027
+TEST(ShedExchange, AClockThatIsHoursOffIsSaid) {
+  Options running;
+  Trial trial(Trial::Begin::blank, running, Trial::Clockwork::running);
+  NearShed shed(Clock().now_ms() + 11'520'000);
   trial.app().shed().setAddress(shed.address());
   trial.app().shed().exchangeNow();
   ASSERT_TRUE(waitUntil([&] { return !trial.app().shed().show().running; }));
   auto* alarms = trial.app().shed().alarms();
-  ASSERT_GE(alarms->rowCount(), 1);
-  EXPECT_TRUE(alarms->data(alarms->index(0, 0), alarms->roleNames().key("title"))
-                  .toString()
-                  .startsWith("Clock "));
+  ASSERT_EQ(alarms->rowCount(), 1) << trial.app().shed().show().title.toStdString();
+  const QString title =
+      alarms->data(alarms->index(0, 0), alarms->roleNames().key("title")).toString();
+  EXPECT_EQ(title, "Clock 3 h 12 min slow");
+  EXPECT_GT(trial.app().store().now() - trial.app().clock().now(), std::chrono::hours(3));
+}
+
+TEST(ShedExchange, ACopiedTabletWritesOnUnderANewKey) {
+  NearShed shed(trialNow().time_since_epoch().count());
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().shed().setAddress(shed.address());
+  // The folder is copied, then both write.
+  QTemporaryDir copy;
+  for (const QString& name : QDir(trial.folder()).entryList(QDir::Files)) {
+    QFile::copy(QDir(trial.folder()).filePath(name), copy.filePath(name));
+  }
+  const auto mark = [](App& app) {
+    app.walk().mark();
+    app.mark().chooseKind(Show::Bare);
+    return app.mark().save();
+  };
+  ASSERT_TRUE(mark(trial.app()));
+  const auto meet = [](App& app) {
+    app.shed().exchangeNow();
+    return waitUntil([&] { return !app.shed().show().running; });
+  };
+  ASSERT_TRUE(meet(trial.app()));
+
+  App twin(copy.path(), {}, Clock(trialNow()), std::make_unique<ScriptedSource>());
+  twin.shed().setAddress(shed.address());
+  const auto before = twin.store().journal().origin();
+  ASSERT_TRUE(mark(twin));
+  ASSERT_TRUE(meet(twin));
+  EXPECT_NE(twin.store().journal().origin(), before) << "it writes on under a new key (X3)";
+  ASSERT_TRUE(meet(twin));
+  ASSERT_TRUE(meet(trial.app()));
+  EXPECT_EQ(twin.store().journal().vector(), trial.app().store().journal().vector())
+      << "both branches are kept";
 }
 
 }  // namespace

@@ -150,8 +150,10 @@ geo::Position trialPlace(double east_m, double north_m) {
   return geo::LocalPlane(middle).toGlobe(geo::LocalPoint{east_m, north_m});
 }
 
-Trial::Trial(Begin begin, Options options)
-    : folder_(std::make_unique<QTemporaryDir>()), options_(std::move(options)), clock_(trialNow()) {
+Trial::Trial(Begin begin, Options options, Clockwork clockwork)
+    : folder_(std::make_unique<QTemporaryDir>()),
+      options_(std::move(options)),
+      clock_(clockwork == Clockwork::standing ? Clock(trialNow()) : Clock()) {
   if (begin == Begin::withCourse) writeCourse(folder_->path().toStdString());
   if (!options_.person) options_.person = QStringLiteral("Ansa");
   if (!options_.device) options_.device = QStringLiteral("Tablet b");

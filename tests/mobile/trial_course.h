@@ -23,7 +23,8 @@ geo::Position trialPlace(double east_m, double north_m);
 class Trial {
  public:
   enum class Begin { blank, withCourse };
-  explicit Trial(Begin begin, Options options = {});
+  enum class Clockwork { standing, running };
+  explicit Trial(Begin begin, Options options = {}, Clockwork clockwork = Clockwork::standing);
   ~Trial();
 
   App& app() { return *app_; }

@@ -44,7 +44,8 @@ TEST(Choice, FlipsFromSowingToLeavingWithTheOpeningDay) {
   EXPECT_THAT(one.planned().reason, HasSubstr("sown today it is puttable by"));
   one.course.state.course.openingDay = test::date("2031-09-01");
   EXPECT_EQ(one.planned().choice, Choice::leave);
-  EXPECT_THAT(one.planned().reason, StartsWith("Left alone it is puttable in 2028, in time: ready in "));
+  EXPECT_THAT(one.planned().reason,
+              StartsWith("Left alone it is puttable in 2028, in time: ready in "));
 }
 
 TEST(Choice, TurfWhereSeedWouldBeTooLate) {

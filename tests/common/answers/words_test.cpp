@@ -1,5 +1,8 @@
 #include <gtest/gtest.h>
 
+#include <fstream>
+#include <iterator>
+
 #include "common/answers/sentences.h"
 #include "common/answers/settings.h"
 #include "tests/common/answers/small_course.h"
@@ -73,6 +76,13 @@ TEST(Settings, UnknownNamesAndValuesOutOfRangeAreSaidAndLeftOut) {
   ASSERT_EQ(settings.notes().size(), 2U);
   EXPECT_NE(settings.notes()[0].find("moon_phase"), std::string::npos);
   EXPECT_NE(settings.notes()[1].find("0.7"), std::string::npos);
+}
+
+TEST(Settings, TheTableStandsInItsDocument) {
+  std::ifstream file(SWARDWALK_SOURCE "/common/answers/SETTINGS.md");
+  const std::string document((std::istreambuf_iterator<char>(file)), {});
+  EXPECT_NE(document.find(settingsTable()), std::string::npos) << "SETTINGS.md must hold:\n"
+                                                               << settingsTable();
 }
 
 TEST(Settings, EveryDefaultLiesInItsRangeAndHasAnOrigin) {

@@ -2,23 +2,18 @@
 #include <QtQuickTest>
 
 #include "mobile/app/fonts.h"
+#include "tests/mobile/pages/setup.h"
 #include "tests/mobile/pages/trial_app.h"
 
-namespace {
+namespace swardwalk::mobile {
 
-class Setup : public QObject {
-  Q_OBJECT
+void Setup::applicationAvailable() { loadFonts(); }
 
- public Q_SLOTS:
-  void applicationAvailable() { swardwalk::mobile::loadFonts(); }
-  void qmlEngineAvailable(QQmlEngine* engine) {
-    engine->addImportPath(QStringLiteral("qrc:/"));
-    qmlRegisterType<swardwalk::mobile::TrialApp>("SwardwalkTrials", 1, 0, "TrialApp");
-  }
-};
+void Setup::qmlEngineAvailable(QQmlEngine* engine) {
+  engine->addImportPath(QStringLiteral("qrc:/"));
+  qmlRegisterType<TrialApp>("SwardwalkTrials", 1, 0, "TrialApp");
+}
 
-}  // namespace
+}  // namespace swardwalk::mobile
 
-QUICK_TEST_MAIN_WITH_SETUP(pages, Setup)
-
-#include "pages_main.moc"
+QUICK_TEST_MAIN_WITH_SETUP(pages, swardwalk::mobile::Setup)
