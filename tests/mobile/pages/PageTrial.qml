@@ -16,7 +16,8 @@ TestCase {
             wait(0);
         }
         trial.open(withCourse);
-        pages = component.createObject(stage);
+        // Beside the test case, which is itself never visible.
+        pages = component.createObject(testCase.parent);
         waitForRendering(pages);
     }
 
@@ -77,12 +78,6 @@ TestCase {
 
     TrialApp { id: trialApp }
     property TrialApp trial: trialApp
-
-    Item {
-        id: stage
-        anchors.fill: parent
-    }
-    property Item stage: stage
 
     Component {
         id: component
