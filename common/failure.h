@@ -38,8 +38,7 @@ using Result = tl::expected<Value, Failure>;
 /// Shorthand at return statements.
 inline tl::unexpected<Failure> fail(FailureKind kind, std::string where, std::string what,
                                     std::string todo) {
-  return tl::unexpected<Failure>(
-      Failure{kind, std::move(where), std::move(what), std::move(todo)});
+  return tl::unexpected<Failure>(Failure{kind, std::move(where), std::move(what), std::move(todo)});
 }
 
 }  // namespace swardwalk

@@ -157,6 +157,9 @@ Urgent mostUrgent(const Progress& progress) {
   if (progress.greens.empty()) {
     return {"No greens yet: bring in the course's outlines first.", {}, Weight::calm};
   }
+  if (progress.patches.empty()) {
+    return {"No patch is marked yet: walk the greens and look.", {}, Weight::calm};
+  }
   const bool anyOpen = std::any_of(progress.patches.begin(), progress.patches.end(), isOpen);
   if (!anyOpen) return {"Nothing is open: no patch needs anybody today.", {}, Weight::good};
   return {"Nothing is urgent: what is open is closing in time.", {}, Weight::good};

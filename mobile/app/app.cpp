@@ -71,7 +71,8 @@ void App::wire() {
     outline.beginGreen();
     shell.openTask(Shell::Outline);
   });
-  QObject::connect(&walk, &WalkModel::shedWanted, &shell, [&shell] { shell.openPage(Shell::Shed); });
+  QObject::connect(&walk, &WalkModel::shedWanted, &shell,
+                   [&shell] { shell.openPage(Shell::Shed); });
   QObject::connect(&outline, &OutlineModel::closed, &mark, &MarkModel::back);
   QObject::connect(&outline, &OutlineModel::tapeWanted, &shell,
                    [&shell] { shell.openTask(Shell::Mark); });

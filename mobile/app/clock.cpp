@@ -4,8 +4,7 @@ namespace swardwalk::mobile {
 
 measure::Instant Clock::now() const {
   if (stands_) return *stands_;
-  return std::chrono::time_point_cast<std::chrono::milliseconds>(
-      std::chrono::system_clock::now());
+  return std::chrono::time_point_cast<std::chrono::milliseconds>(std::chrono::system_clock::now());
 }
 
 void Clock::moveTo(measure::Instant later) {

@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QString>
-#include <QtQml/qqmlregistration.h>
 #include <optional>
 
 namespace swardwalk::mobile {
@@ -29,8 +29,8 @@ class NumberField : public QObject {
     QString unit;
     double step = 1.0;
     int decimals = 0;
-    double start = 0.0;   ///< where the first step begins
-    double most = 1000.0; ///< the least is 0
+    double start = 0.0;    ///< where the first step begins
+    double most = 1000.0;  ///< the least is 0
   };
 
   explicit NumberField(Manner manner, QObject* parent = nullptr);

@@ -21,11 +21,10 @@ Result<QSize> sizeFrom(const QString& words) {
   const QStringList parts = words.split(QLatin1Char('x'));
   bool wideGood = false;
   bool highGood = false;
-  const QSize size = parts.size() == 2
-                         ? QSize(parts[0].toInt(&wideGood), parts[1].toInt(&highGood))
-                         : QSize();
-  if (!wideGood || !highGood || size.width() < 320 || size.height() < 480 ||
-      size.width() > 8192 || size.height() > 8192) {
+  const QSize size =
+      parts.size() == 2 ? QSize(parts[0].toInt(&wideGood), parts[1].toInt(&highGood)) : QSize();
+  if (!wideGood || !highGood || size.width() < 320 || size.height() < 480 || size.width() > 8192 ||
+      size.height() > 8192) {
     return wrong(QStringLiteral("--size wants WIDTHxHEIGHT, 320x480 or more"));
   }
   return size;
@@ -73,13 +72,15 @@ Result<Options> parseOptions(const QStringList& arguments) {
   if (parser.isSet(shed)) options.shed = parser.value(shed);
   options.nmea = parser.value(nmea);
   if (parser.isSet(pace)) {
-    if (parser.value(pace) != QLatin1String("real") && parser.value(pace) != QLatin1String("fast")) {
+    if (parser.value(pace) != QLatin1String("real") &&
+        parser.value(pace) != QLatin1String("fast")) {
       return wrong(QStringLiteral("--pace is real or fast"));
     }
     options.fast = parser.value(pace) == QLatin1String("fast");
   }
   if (parser.isSet(theme)) {
-    if (parser.value(theme) != QLatin1String("sun") && parser.value(theme) != QLatin1String("dark")) {
+    if (parser.value(theme) != QLatin1String("sun") &&
+        parser.value(theme) != QLatin1String("dark")) {
       return wrong(QStringLiteral("--theme is sun or dark"));
     }
     options.dark = parser.value(theme) == QLatin1String("dark");

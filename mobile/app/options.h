@@ -12,20 +12,20 @@ namespace swardwalk::mobile {
 
 /// What the command line asks for. Absent: as the tablet's own settings say.
 struct Options {
-  QString data;                     ///< the data folder; empty: the standard place
-  std::optional<QString> shed;      ///< "http://127.0.0.1:8080"
-  QString nmea;                     ///< a log to play back instead of the receiver
-  bool fast = false;                ///< the log as fast as it goes
+  QString data;                 ///< the data folder; empty: the standard place
+  std::optional<QString> shed;  ///< "http://127.0.0.1:8080"
+  QString nmea;                 ///< a log to play back instead of the receiver
+  bool fast = false;            ///< the log as fast as it goes
   std::optional<bool> dark;
   std::optional<bool> leftHanded;
   QSize size{1280, 800};
   std::optional<QString> person;
   std::optional<QString> device;
   std::optional<QString> letter;
-  QString screenshots;              ///< a folder; empty: a window for people
+  QString screenshots;  ///< a folder; empty: a window for people
   std::optional<measure::Instant> now;
   std::optional<measure::Date> on;
-  std::optional<QString> say;       ///< help or version: print it and go
+  std::optional<QString> say;  ///< help or version: print it and go
 };
 
 /// Reads the arguments (without the program's name). Fails with `invalid` in one line.

@@ -46,7 +46,8 @@ std::vector<Picture> picturesOf(App& app) {
   };
   if (!app.store().state().patches.empty()) {
     const QString patch = text(app.store().progress().patches.front().patch);
-    pictures.push_back({QStringLiteral("patch"), [&app, patch] { app.patches().openPatch(patch); }});
+    pictures.push_back(
+        {QStringLiteral("patch"), [&app, patch] { app.patches().openPatch(patch); }});
     pictures.push_back({QStringLiteral("repair-form"), [&app] { app.patch().repairDone(); }});
   }
   pictures.push_back({QStringLiteral("repairs"), [&app] {

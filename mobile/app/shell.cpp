@@ -22,9 +22,7 @@ Shell::Shell(Store& store, ShedLog& log, QObject* parent)
     : QObject(parent), store_(&store), log_(&log) {
   connect(log_, &ShedLog::changed, this, &Shell::statusChanged);
   tick_.setInterval(5000);
-  connect(&tick_, &QTimer::timeout, this, [this] {
-    Q_EMIT statusChanged();
-  });
+  connect(&tick_, &QTimer::timeout, this, [this] { Q_EMIT statusChanged(); });
   tick_.start();
 }
 

@@ -8,31 +8,44 @@ namespace Show {
 
 Weight weightOf(answers::Weight weight) {
   switch (weight) {
-    case answers::Weight::calm: return Calm;
-    case answers::Weight::good: return Good;
-    case answers::Weight::watch: return Watch;
-    case answers::Weight::stop: return Stop;
+    case answers::Weight::calm:
+      return Calm;
+    case answers::Weight::good:
+      return Good;
+    case answers::Weight::watch:
+      return Watch;
+    case answers::Weight::stop:
+      return Stop;
   }
   return Calm;
 }
 
 Kind kindOf(turf::Kind kind) {
   switch (kind) {
-    case turf::Kind::bare: return Bare;
-    case turf::Kind::hungry: return Hungry;
-    case turf::Kind::dug: return Dug;
-    case turf::Kind::washed: return Washed;
+    case turf::Kind::bare:
+      return Bare;
+    case turf::Kind::hungry:
+      return Hungry;
+    case turf::Kind::dug:
+      return Dug;
+    case turf::Kind::washed:
+      return Washed;
   }
   return Bare;
 }
 
 Look lookOf(answers::Look look) {
   switch (look) {
-    case answers::Look::open: return Open;
-    case answers::Look::closing: return Closing;
-    case answers::Look::sownWaiting: return SownWaiting;
-    case answers::Look::up: return Up;
-    case answers::Look::closed: return Closed;
+    case answers::Look::open:
+      return Open;
+    case answers::Look::closing:
+      return Closing;
+    case answers::Look::sownWaiting:
+      return SownWaiting;
+    case answers::Look::up:
+      return Up;
+    case answers::Look::closed:
+      return Closed;
   }
   return Open;
 }
@@ -76,8 +89,7 @@ AdviceText adviceFrom(const Failure& failure) {
 }
 
 QString counted(std::uint64_t count, const char* one, const char* many) {
-  return QString::number(count) + QLatin1Char(' ') +
-         QString::fromUtf8(count == 1 ? one : many);
+  return QString::number(count) + QLatin1Char(' ') + QString::fromUtf8(count == 1 ? one : many);
 }
 
 QString kindWord(turf::Kind kind) { return text(turf::word(kind)); }

@@ -74,8 +74,7 @@ Result<void> Store::foundCourse(const QString& courseName) {
   if (!journal_->course()) {
     std::array<std::uint8_t, 16> nonce{};
     journal::systemRandom(nonce.data(), nonce.size());
-    const auto founded =
-        journal_->found(nonce, clock_->now_ms(), settings_->device.toStdString());
+    const auto founded = journal_->found(nonce, clock_->now_ms(), settings_->device.toStdString());
     if (!founded) return founded;
   }
   if (!state_.course.name.empty()) return {};

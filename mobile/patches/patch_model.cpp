@@ -69,8 +69,8 @@ void PatchModel::leave() {
 
 void PatchModel::rebuild() {
   const course::Patch* patch = store_->state().patch(patch_);
-  const auto life = answers::patchLife(store_->state(), store_->progress(), patch_,
-                                       measure::UnitSystem::metric);
+  const auto life =
+      answers::patchLife(store_->state(), store_->progress(), patch_, measure::UnitSystem::metric);
   if (patch == nullptr || !life) {
     // Its only sighting was taken back: there is nothing left to show.
     leave();
@@ -85,8 +85,8 @@ void PatchModel::rebuild() {
   show_.closed = text(progress.closedText);
   show_.why = text(progress.why);
   show_.open = progress.look != answers::Look::closed;
-  show_.sown = progress.sowing != repair::SowingState::none &&
-               progress.sowing != repair::SowingState::up;
+  show_.sown =
+      progress.sowing != repair::SowingState::none && progress.sowing != repair::SowingState::up;
 
   answers::Chart chart = life->chart;
   if (dark_) chart.colours = answers::darkChartColours();
@@ -95,8 +95,7 @@ void PatchModel::rebuild() {
   std::vector<LifeRow> seen;
   std::vector<LifeRow> done;
   for (const answers::LifeLine& line : life->lines) {
-    LifeRow row{text(line.date), text(line.who), text(line.what),
-                WrittenText::from(line.amount)};
+    LifeRow row{text(line.date), text(line.who), text(line.what), WrittenText::from(line.amount)};
     const bool looked = line.sort == answers::LifeSort::sighting ||
                         line.sort == answers::LifeSort::closed ||
                         line.sort == answers::LifeSort::cameUp;
@@ -147,8 +146,7 @@ bool PatchModel::saved(const Result<journal::Record>& record, const QString& wor
   if (record) {
     undoable_ = record->digest;
     show_.saved.weight = Show::Good;
-    show_.saved.title =
-        tr("%1 saved %2").arg(words, text(store_->zone().clockTime(store_->now())));
+    show_.saved.title = tr("%1 saved %2").arg(words, text(store_->zone().clockTime(store_->now())));
   } else {
     show_.saved = adviceFrom(record.error());
   }
@@ -160,9 +158,8 @@ bool PatchModel::itIsClosed() {
   course::Closed closed;
   closed.patch = patch_;
   closed.seen = store_->now();
-  return saved(
-      store_->write([&](course::Recorder& recorder) { return recorder.closed(closed); }),
-      tr("Closed"));
+  return saved(store_->write([&](course::Recorder& recorder) { return recorder.closed(closed); }),
+               tr("Closed"));
 }
 
 bool PatchModel::cameUp() {
@@ -176,9 +173,8 @@ bool PatchModel::cameUp() {
 bool PatchModel::takeBack() {
   if (!undoable_) return false;
   const journal::Digest digest = *undoable_;
-  const auto record = store_->write([&](course::Recorder& recorder) {
-    return recorder.withdraw(digest, "taken back at once");
-  });
+  const auto record = store_->write(
+      [&](course::Recorder& recorder) { return recorder.withdraw(digest, "taken back at once"); });
   undoable_.reset();
   show_.saved = {};
   if (record) {

@@ -1,7 +1,7 @@
 #pragma once
 
-#include <QObject>
 #include <QtQml/qqmlregistration.h>
+#include <QObject>
 #include <string>
 
 #include "common/answers/patch_life.h"
@@ -31,14 +31,14 @@ struct PatchShow {
   Q_PROPERTY(bool sown MEMBER sown CONSTANT)
 
  public:
-  QString title;   ///< "Hollow 7, washed"
+  QString title;  ///< "Hollow 7, washed"
   SymbolLook look;
   QString answer;
   Show::Weight weight = Show::Calm;
   WrittenText area;
   QString closed;  ///< "50 % closed"
   QString why;
-  QString chart;   ///< address of the chart's picture; empty: none
+  QString chart;  ///< address of the chart's picture; empty: none
   QString planTitle;
   AdviceText todo;
   AdviceText saved;

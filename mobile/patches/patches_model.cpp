@@ -33,10 +33,14 @@ std::vector<Rows<PatchesModel::FilterRow>::Column> filterColumns() {
 int urgency(const answers::PatchProgress& patch) {
   if (patch.late) return 0;
   switch (patch.weight) {
-    case answers::Weight::stop: return 1;
-    case answers::Weight::watch: return 2;
-    case answers::Weight::calm: return 3;
-    case answers::Weight::good: return 4;
+    case answers::Weight::stop:
+      return 1;
+    case answers::Weight::watch:
+      return 2;
+    case answers::Weight::calm:
+      return 3;
+    case answers::Weight::good:
+      return 4;
   }
   return 5;
 }
@@ -129,19 +133,20 @@ void PatchesModel::rebuild() {
   for (const std::string& green : greens) {
     auto& patches = open[green];
     auto& done = closed[green];
-    overview << tr("%1, %2 open").arg(green.empty() ? tr("On no green") : text(green))
-                                 .arg(patches.size());
+    overview << tr("%1, %2 open")
+                    .arg(green.empty() ? tr("On no green") : text(green))
+                    .arg(patches.size());
     if (patches.empty() && done.empty() && kind_ != Show::NoKind) continue;
     rows.push_back(greenRow(green, store_->greenProgress(green)));
-    std::stable_sort(patches.begin(), patches.end(), [](const auto* a, const auto* b) {
-      return urgency(*a) < urgency(*b);
-    });
+    std::stable_sort(patches.begin(), patches.end(),
+                     [](const auto* a, const auto* b) { return urgency(*a) < urgency(*b); });
     for (const auto* patch : patches) rows.push_back(patchRow(*patch));
     if (done.empty()) continue;
     Row line;
     line.sort = ClosedLine;
     line.id = text(green);
-    line.title = closedLine(done.size(), kind_ == Show::NoKind ? store_->greenProgress(green) : nullptr);
+    line.title =
+        closedLine(done.size(), kind_ == Show::NoKind ? store_->greenProgress(green) : nullptr);
     line.answer = closedShown_.contains(green) ? tr("Hide") : tr("Show");
     rows.push_back(std::move(line));
     if (!closedShown_.contains(green)) continue;
@@ -155,8 +160,7 @@ void PatchesModel::rebuild() {
   for (const turf::Kind kind :
        {turf::Kind::bare, turf::Kind::hungry, turf::Kind::dug, turf::Kind::washed}) {
     const Show::Kind shown = Show::kindOf(kind);
-    filters.push_back(
-        {shown, tr("%1 %2").arg(kindTitle(kind)).arg(counts[shown]), kind_ == shown});
+    filters.push_back({shown, tr("%1 %2").arg(kindTitle(kind)).arg(counts[shown]), kind_ == shown});
   }
   filters_.set(std::move(filters));
   Q_EMIT changed();

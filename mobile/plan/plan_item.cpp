@@ -192,8 +192,8 @@ QSGNode* PlanItem::updatePaintNode(QSGNode* old, UpdatePaintNodeData*) {
   const double factor = view_.scale_px_m / painted_.scale_px_m;
   const QPointF middle = view_.toScreen(painted_.centre);
   const QSizeF size = painted_.size * factor;
-  node->setRect(QRectF(middle.x() - size.width() / 2, middle.y() - size.height() / 2,
-                       size.width(), size.height()));
+  node->setRect(QRectF(middle.x() - size.width() / 2, middle.y() - size.height() / 2, size.width(),
+                       size.height()));
   return node;
 }
 

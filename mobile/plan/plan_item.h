@@ -1,9 +1,9 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QImage>
 #include <QPointer>
 #include <QQuickItem>
-#include <QtQml/qqmlregistration.h>
 
 #include "mobile/plan/plan_source.h"
 #include "mobile/plan/plan_view.h"
@@ -16,8 +16,7 @@ namespace swardwalk::mobile {
 class PlanItem : public QQuickItem {
   Q_OBJECT
   QML_ELEMENT
-  Q_PROPERTY(swardwalk::mobile::PlanSource* source READ source WRITE setSource NOTIFY
-                 sourceChanged)
+  Q_PROPERTY(swardwalk::mobile::PlanSource* source READ source WRITE setSource NOTIFY sourceChanged)
   Q_PROPERTY(bool dark READ dark WRITE setDark NOTIFY darkChanged)
   /// Keeps the walker in the middle.
   Q_PROPERTY(bool following READ following WRITE setFollowing NOTIFY followingChanged)
@@ -73,13 +72,13 @@ class PlanItem : public QQuickItem {
   QPointer<PlanSource> source_;
   bool dark_ = false;
   bool following_ = false;
-  bool fitted_ = false;      ///< shows the whole green until a finger says otherwise
+  bool fitted_ = false;  ///< shows the whole green until a finger says otherwise
   double margin_ = 36.0;
   PlanView view_;
   PlanView gestureStart_;
   bool gesture_ = false;
   QImage image_;
-  PlanView painted_;         ///< the view that `image_` was drawn for
+  PlanView painted_;  ///< the view that `image_` was drawn for
   bool stale_ = true;
   bool textureStale_ = true;
 };

@@ -46,9 +46,9 @@ struct PlanScene {
   std::vector<geo::LocalShape> surrounds;
   std::vector<PlanPatch> patches;
   std::vector<geo::LocalPoint> marks;
-  geo::LocalRing track;              ///< of the round, in order
-  std::optional<double> seenReach_m; ///< how far from the track grass counts as seen
-  int ownGreen = -1;                 ///< of `greens`; hatched where not yet seen
+  geo::LocalRing track;               ///< of the round, in order
+  std::optional<double> seenReach_m;  ///< how far from the track grass counts as seen
+  int ownGreen = -1;                  ///< of `greens`; hatched where not yet seen
   std::optional<PlanPosition> position;
   std::optional<geo::LocalPoint> pin;  ///< a place that was tapped
   std::optional<PlanOutline> outline;

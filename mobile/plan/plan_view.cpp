@@ -41,8 +41,8 @@ PlanView PlanView::fitting(geo::LocalPoint low, geo::LocalPoint high, QSizeF siz
   const double high_px = std::max(1.0, size.height() - 2 * margin_px);
   const double wide_m = std::max(0.1, high.east_m - low.east_m);
   const double high_m = std::max(0.1, high.north_m - low.north_m);
-  view.scale_px_m = std::clamp(std::min(wide_px / wide_m, high_px / high_m),
-                               planScaleLeast_px_m, planScaleMost_px_m);
+  view.scale_px_m = std::clamp(std::min(wide_px / wide_m, high_px / high_m), planScaleLeast_px_m,
+                               planScaleMost_px_m);
   return view;
 }
 

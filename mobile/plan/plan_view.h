@@ -10,10 +10,10 @@ namespace swardwalk::mobile {
 
 /// Which part of the ground is on the screen: north is up.
 struct PlanView {
-  geo::LocalPoint centre;       ///< the ground in the middle of the screen
-  double scale_px_m = 20.0;     ///< pixels a metre, above 0
-  QSizeF size;                  ///< of the screen's part, pixels
-  double around_px = 0.0;       ///< of `size`, on each side, that lies out of sight
+  geo::LocalPoint centre;    ///< the ground in the middle of the screen
+  double scale_px_m = 20.0;  ///< pixels a metre, above 0
+  QSizeF size;               ///< of the screen's part, pixels
+  double around_px = 0.0;    ///< of `size`, on each side, that lies out of sight
 
   QPointF toScreen(geo::LocalPoint point) const;
   geo::LocalPoint toGround(QPointF pixel) const;
@@ -23,8 +23,7 @@ struct PlanView {
   /// Scaled by `factor` with the ground under `about` held; scale stays within limits.
   PlanView zoomed(double factor, QPointF about) const;
   /// The view that shows these bounds whole, with `margin_px` around.
-  static PlanView fitting(geo::LocalPoint low, geo::LocalPoint high, QSizeF size,
-                          double margin_px);
+  static PlanView fitting(geo::LocalPoint low, geo::LocalPoint high, QSizeF size, double margin_px);
 
   /// Does what this view shows hold all that `other` shows?
   bool shows(const PlanView& other) const;

@@ -14,11 +14,16 @@ namespace {
 
 QString letterOf(Show::Kind kind) {
   switch (kind) {
-    case Show::Bare: return QStringLiteral("B");
-    case Show::Hungry: return QStringLiteral("H");
-    case Show::Dug: return QStringLiteral("D");
-    case Show::Washed: return QStringLiteral("W");
-    case Show::NoKind: break;
+    case Show::Bare:
+      return QStringLiteral("B");
+    case Show::Hungry:
+      return QStringLiteral("H");
+    case Show::Dug:
+      return QStringLiteral("D");
+    case Show::Washed:
+      return QStringLiteral("W");
+    case Show::NoKind:
+      break;
   }
   return QStringLiteral("?");
 }
@@ -45,8 +50,8 @@ QPainterPath triangle(double size_px) {
   return path;
 }
 
-void paintRings(QPainter& painter, QPointF centre, const SymbolLook& look,
-                const SymbolStyle& style, const Palette& palette) {
+void paintRings(QPainter& painter, QPointF centre, const SymbolLook& look, const SymbolStyle& style,
+                const Palette& palette) {
   const double width = std::max(2.0, style.size_px * 0.11);
   const double share_r = style.size_px * 0.5 * 1.42;
   const double late_r = look.share > 0 ? share_r + width * 2.0 : share_r;
@@ -80,11 +85,16 @@ QFont planFont(int size_px, bool bold) {
 
 QColor kindFill(Show::Kind kind, const Palette& palette) {
   switch (kind) {
-    case Show::Bare: return palette.bare;
-    case Show::Hungry: return palette.hungry;
-    case Show::Dug: return palette.dug;
-    case Show::Washed: return palette.washed;
-    case Show::NoKind: break;
+    case Show::Bare:
+      return palette.bare;
+    case Show::Hungry:
+      return palette.hungry;
+    case Show::Dug:
+      return palette.dug;
+    case Show::Washed:
+      return palette.washed;
+    case Show::NoKind:
+      break;
   }
   return palette.paper;
 }
@@ -94,8 +104,7 @@ QPainterPath symbolShape(Show::Kind kind, double size_px, double downhill_deg) {
     case Show::Hungry: {
       QPainterPath path;
       const double half = size_px * 0.46;
-      path.addRoundedRect(QRectF(-half, -half, 2 * half, 2 * half), size_px * 0.05,
-                          size_px * 0.05);
+      path.addRoundedRect(QRectF(-half, -half, 2 * half, 2 * half), size_px * 0.05, size_px * 0.05);
       return path;
     }
     case Show::Dug:
@@ -159,7 +168,8 @@ void paintSymbol(QPainter& painter, QPointF centre, const SymbolLook& look,
                       closed ? std::min(1.5, style.line_px) : style.line_px, Qt::SolidLine,
                       Qt::RoundCap, Qt::RoundJoin));
   QBrush brush = patchBrush(look, palette);
-  if (!brush.textureImage().isNull()) brush.setTransform(QTransform::fromTranslate(centre.x(), centre.y()));
+  if (!brush.textureImage().isNull())
+    brush.setTransform(QTransform::fromTranslate(centre.x(), centre.y()));
   painter.setBrush(brush);
   painter.drawPath(shape);
 

@@ -36,8 +36,8 @@ Result<std::unique_ptr<ReplaySource>> ReplaySource::read(const QString& name, Pa
   }
   if (auto fix = reader.finish()) fixes.push_back(*fix);
   if (fixes.empty()) {
-    return fail(FailureKind::invalid, name.toStdString(),
-                "the log holds no position with a date", "give an NMEA 0183 log with RMC");
+    return fail(FailureKind::invalid, name.toStdString(), "the log holds no position with a date",
+                "give an NMEA 0183 log with RMC");
   }
   return std::unique_ptr<ReplaySource>(new ReplaySource(std::move(fixes), pace));
 }

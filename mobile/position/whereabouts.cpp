@@ -7,8 +7,10 @@ namespace {
 QString accuracyWords(const geo::Fix& fix) {
   if (!fix.accuracy_m) return Whereabouts::tr("± unknown");
   const double accuracy_m = *fix.accuracy_m;
-  return QStringLiteral("± %1 m").arg(
-      QString::number(accuracy_m, 'f', accuracy_m < 0.1 ? 2 : accuracy_m < 10 ? 1 : 0));
+  return QStringLiteral("± %1 m").arg(QString::number(accuracy_m, 'f',
+                                                      accuracy_m < 0.1  ? 2
+                                                      : accuracy_m < 10 ? 1
+                                                                        : 0));
 }
 
 }  // namespace
@@ -66,14 +68,15 @@ QString Whereabouts::line() const {
 QString Whereabouts::title() const {
   switch (state()) {
     case None:
-      return trouble_.isEmpty()
-                 ? tr("No position for %1").arg(spanWords(clock_->now() - begun_))
-                 : tr("No position");
-    case Lost: return tr("No position for %1").arg(spanWords(age()));
+      return trouble_.isEmpty() ? tr("No position for %1").arg(spanWords(clock_->now() - begun_))
+                                : tr("No position");
+    case Lost:
+      return tr("No position for %1").arg(spanWords(age()));
     case Poor:
       return last_->accuracy_m ? tr("Position only %1").arg(accuracyWords(*last_))
                                : tr("Position of unknown accuracy");
-    case Good: break;
+    case Good:
+      break;
   }
   return {};
 }
@@ -88,12 +91,15 @@ QString Whereabouts::reason() const {
       }
       [[fallthrough]];
     case Lost:
-      return tr("Roof or trees hide the sky, or the receiver is still waking. "
-                "Marking works: tap the place on the plan.");
+      return tr(
+          "Roof or trees hide the sky, or the receiver is still waking. "
+          "Marking works: tap the place on the plan.");
     case Poor:
-      return tr("Too wide to tell one patch from the next. What you save keeps its ±; "
-                "a tap on the plan places it better.");
-    case Good: break;
+      return tr(
+          "Too wide to tell one patch from the next. What you save keeps its ±; "
+          "a tap on the plan places it better.");
+    case Good:
+      break;
   }
   return {};
 }

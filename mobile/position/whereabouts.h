@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QTimer>
-#include <QtQml/qqmlregistration.h>
 #include <optional>
 
 #include "common/geo/position.h"

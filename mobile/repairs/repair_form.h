@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QStringList>
-#include <QtQml/qqmlregistration.h>
 #include <string>
 
 #include "mobile/app/number_field.h"
@@ -31,7 +31,7 @@ struct RepairFormShow {
   Q_PROPERTY(bool canSave MEMBER canSave CONSTANT)
 
  public:
-  QString title;    ///< "Repair done on Hollow 7"
+  QString title;  ///< "Repair done on Hollow 7"
   SymbolLook look;
   QString planned;  ///< "Planned: fill and sow"
   QString reason;

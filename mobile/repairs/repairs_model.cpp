@@ -127,7 +127,8 @@ Row RepairsModel::doneRow(const course::Patch& patch, const course::Repair& repa
   row.choice = what.join(QStringLiteral(", ")).toLower();
   if (!row.choice.isEmpty()) row.choice[0] = row.choice[0].toUpper();
   row.second = tr("Done %1").arg(text(store_->zone().clockTime(repair.done)));
-  if (!repair.source.author.empty()) row.second += QStringLiteral(", ") + text(repair.source.author);
+  if (!repair.source.author.empty())
+    row.second += QStringLiteral(", ") + text(repair.source.author);
   row.fill = amountDone(repair.fill_l, "l");
   row.turf = amountDone(repair.turf_m2, "m²");
   row.seed = amountDone(repair.seed_g, "g seed");
@@ -188,8 +189,8 @@ void RepairsModel::rebuild() {
     Row heading;
     heading.sort = GreenHeading;
     heading.title = green.empty() ? tr("On no green") : text(green);
-    const auto toDo = static_cast<std::uint64_t>(std::count_if(
-        list.begin(), list.end(), [](const Row& row) { return row.sort == ToDo; }));
+    const auto toDo = static_cast<std::uint64_t>(
+        std::count_if(list.begin(), list.end(), [](const Row& row) { return row.sort == ToDo; }));
     heading.second = tr("%1 left").arg(toDo);
     all.push_back(heading);
     for (Row& row : list) {
@@ -268,8 +269,7 @@ bool RepairsModel::doneAsPlanned(const QString& patch) {
   saved_ = {};
   if (record) {
     saved_.weight = Show::Good;
-    saved_.title =
-        tr("%1 saved %2").arg(title, text(store_->zone().clockTime(store_->now())));
+    saved_.title = tr("%1 saved %2").arg(title, text(store_->zone().clockTime(store_->now())));
   } else {
     saved_ = adviceFrom(record.error());
   }
@@ -282,9 +282,8 @@ bool RepairsModel::takeBack(const QString& patch) {
   const course::Repair* repair = known != nullptr ? doneToday(*known) : nullptr;
   if (repair == nullptr) return false;
   const journal::Digest digest = repair->source.digest;
-  const auto record = store_->write([&](course::Recorder& recorder) {
-    return recorder.withdraw(digest, "not done after all");
-  });
+  const auto record = store_->write(
+      [&](course::Recorder& recorder) { return recorder.withdraw(digest, "not done after all"); });
   saved_ = {};
   if (record) {
     saved_.title = tr("Taken back");

@@ -1,7 +1,7 @@
 #pragma once
 
-#include <QObject>
 #include <QtQml/qqmlregistration.h>
+#include <QObject>
 #include <string>
 
 #include "common/answers/plan.h"
@@ -32,7 +32,7 @@ struct RepairShow {
   QString choice;  ///< "Fill and sow"
   SymbolLook look;
   QString reason;
-  QString warning; ///< what could not be computed, in words
+  QString warning;  ///< what could not be computed, in words
   bool done = false;
   bool canDo = false;  ///< the plan knows amounts, or needs none
 };

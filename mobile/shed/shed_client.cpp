@@ -145,8 +145,8 @@ void ShedClient::answered() {
 }
 
 Result<void> ShedClient::takeAnswer(const QByteArray& body) {
-  const auto lines = exchange::decompress(
-      {body.constData(), static_cast<std::size_t>(body.size())}, exchange::limits::messageBytes);
+  const auto lines = exchange::decompress({body.constData(), static_cast<std::size_t>(body.size())},
+                                          exchange::limits::messageBytes);
   if (!lines) return tl::unexpected(lines.error());
   exchange::MessageReader reader;
   const auto read = reader.take(*lines);

@@ -23,8 +23,7 @@ ShedLog::ShedLog(Store& store, QObject* parent) : QObject(parent), store_(&store
     const QJsonArray list = QJsonDocument::fromJson(QByteArray::fromStdString(*note)).array();
     for (const QJsonValue& one : list) {
       ShedVisit visit;
-      visit.at = measure::Instant(
-          std::chrono::milliseconds(one["at_ms"].toVariant().toLongLong()));
+      visit.at = measure::Instant(std::chrono::milliseconds(one["at_ms"].toVariant().toLongLong()));
       visit.given = one["given"].toVariant().toULongLong();
       visit.received = one["received"].toVariant().toULongLong();
       visit.whole = one["whole"].toBool();

@@ -25,7 +25,8 @@ QUrl shedAddress(const QString& typed) {
   if (address.isEmpty()) return {};
   if (!address.contains(QStringLiteral("://"))) address.prepend(QStringLiteral("http://"));
   const QUrl url(address, QUrl::StrictMode);
-  const bool known = url.scheme() == QLatin1String("http") || url.scheme() == QLatin1String("https");
+  const bool known =
+      url.scheme() == QLatin1String("http") || url.scheme() == QLatin1String("https");
   if (!url.isValid() || !known || url.host().isEmpty()) return {};
   return url;
 }
@@ -81,12 +82,14 @@ void ShedModel::tellClock() {
     const measure::Instant there = here + std::chrono::milliseconds(*ahead_ms);
     AdviceText advice;
     advice.weight = Show::Watch;
-    advice.title = tr("Clock %1 %2").arg(spanWords(std::chrono::milliseconds(std::abs(*ahead_ms))),
-                                         *ahead_ms > 0 ? tr("slow") : tr("fast"));
-    advice.reason = tr("The shed says %1, this tablet says %2. Sightings show the shed's time "
-                       "from now on. Their order is kept.")
-                        .arg(text(store_->zone().clockTime(there)),
-                             text(store_->zone().clockTime(here)));
+    advice.title = tr("Clock %1 %2")
+                       .arg(spanWords(std::chrono::round<std::chrono::minutes>(
+                                std::chrono::milliseconds(std::abs(*ahead_ms)))),
+                            *ahead_ms > 0 ? tr("slow") : tr("fast"));
+    advice.reason =
+        tr("The shed says %1, this tablet says %2. Sightings show the shed's time "
+           "from now on. Their order is kept.")
+            .arg(text(store_->zone().clockTime(there)), text(store_->zone().clockTime(here)));
     alarmList_.push_back(advice);
   }
   store_->clockIs(journal::ClockSource::shed, *ahead_ms);
@@ -126,12 +129,12 @@ void ShedModel::finished(const Failure* failure) {
     visit.words = failure->what == "stopped" ? tr("stopped") : tr("cut");
     const std::uint64_t moved = visit.given + visit.received;
     if (moved > 0) visit.words += tr(" after %1").arg(moved);
-    if (failure->what == "stopped") outcome_ = {Show::Calm, tr("Stopped"), tr("It goes on where it was cut.")};
+    if (failure->what == "stopped")
+      outcome_ = {Show::Calm, tr("Stopped"), tr("It goes on where it was cut.")};
   } else {
     outcome_.weight = Show::Good;
     outcome_.title = tr("All exchanged");
-    outcome_.reason =
-        tr("%1 given, %2 received.").arg(visit.given).arg(visit.received);
+    outcome_.reason = tr("%1 given, %2 received.").arg(visit.given).arg(visit.received);
   }
   log_->add(visit);
   log_->setMeeting(false);
@@ -165,12 +168,11 @@ void ShedModel::refresh() {
   show_.givenShare = show_.hasCounts ? shareOf(tally.sent, toGive) : 0.0;
   const auto expected = client_.toReceive();
   show_.received = QString::number(tally.received);
-  show_.receivedOf = expected ? tr("of %1").arg(counted(std::max(*expected, tally.received),
-                                                        "record", "records"))
-                              : tr("records");
-  show_.receivedShare =
-      show_.running ? (expected ? shareOf(tally.received, *expected) : 0.0)
-                    : (show_.hasCounts ? 1.0 : 0.0);
+  show_.receivedOf =
+      expected ? tr("of %1").arg(counted(std::max(*expected, tally.received), "record", "records"))
+               : tr("records");
+  show_.receivedShare = show_.running ? (expected ? shareOf(tally.received, *expected) : 0.0)
+                                      : (show_.hasCounts ? 1.0 : 0.0);
 
   const ShedLog::OnlyHere& only = log_->onlyHere();
   onlyHere_.set({{tr("Sightings"), QString::number(only.sightings)},
@@ -181,19 +183,18 @@ void ShedModel::refresh() {
   for (const ShedVisit& visit : log_->visits()) {
     if (visits.size() == 5) break;
     const measure::Date day = store_->zone().dateOf(visit.at);
-    visits.push_back({tr("%1, %2").arg(text(measure::wordsDate(day)),
-                                       text(store_->zone().clockTime(visit.at))),
-                      QString::number(visit.given), QString::number(visit.received),
-                      visit.words});
+    visits.push_back(
+        {tr("%1, %2").arg(text(measure::wordsDate(day)), text(store_->zone().clockTime(visit.at))),
+         QString::number(visit.given), QString::number(visit.received), visit.words});
   }
   visits_.set(std::move(visits));
   show_.together.clear();
   if (const auto met = log_->lastMet(); met && only.all == 0 && log_->visits().front().whole) {
-    show_.together = tr("Nothing lost, nothing doubled: %1 records on both sides on %2.")
-                         .arg(QLocale(QLocale::English)
-                                  .toString(static_cast<qlonglong>(
-                                      store_->journal().recordCount())),
-                              text(measure::wordsDate(store_->zone().dateOf(*met))));
+    show_.together =
+        tr("Nothing lost, nothing doubled: %1 records on both sides on %2.")
+            .arg(QLocale(QLocale::English)
+                     .toString(static_cast<qlonglong>(store_->journal().recordCount())),
+                 text(measure::wordsDate(store_->zone().dateOf(*met))));
   }
   alarms_.set(alarmList_);
   Q_EMIT changed();

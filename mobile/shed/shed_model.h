@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QTimer>
-#include <QtQml/qqmlregistration.h>
 
 #include "mobile/app/rows.h"
 #include "mobile/app/show.h"

@@ -17,10 +17,10 @@ QString Bearing::distanceText() const {
 }
 
 QString Bearing::compass() const {
-  static const std::array<QString, 8> words{
-      QStringLiteral("north"), QStringLiteral("north-east"), QStringLiteral("east"),
-      QStringLiteral("south-east"), QStringLiteral("south"), QStringLiteral("south-west"),
-      QStringLiteral("west"), QStringLiteral("north-west")};
+  static const std::array<QString, 8> words{QStringLiteral("north"), QStringLiteral("north-east"),
+                                            QStringLiteral("east"),  QStringLiteral("south-east"),
+                                            QStringLiteral("south"), QStringLiteral("south-west"),
+                                            QStringLiteral("west"),  QStringLiteral("north-west")};
   return words[static_cast<std::size_t>(std::lround(from_north_deg / 45.0)) % 8];
 }
 

@@ -13,9 +13,12 @@ namespace {
 
 geo::TapeForm tapeForm(MarkModel::Form form) {
   switch (form) {
-    case MarkModel::Oval: return geo::TapeForm::ellipse;
-    case MarkModel::Rectangle: return geo::TapeForm::rectangle;
-    case MarkModel::Triangle: return geo::TapeForm::triangle;
+    case MarkModel::Oval:
+      return geo::TapeForm::ellipse;
+    case MarkModel::Rectangle:
+      return geo::TapeForm::rectangle;
+    case MarkModel::Triangle:
+      return geo::TapeForm::triangle;
   }
   return geo::TapeForm::ellipse;
 }
@@ -28,11 +31,15 @@ constexpr double miniPlanReach_m = 5.0;
 turf::Kind turfKind(Show::Kind kind) {
   assert(kind != Show::NoKind);
   switch (kind) {
-    case Show::Hungry: return turf::Kind::hungry;
-    case Show::Dug: return turf::Kind::dug;
-    case Show::Washed: return turf::Kind::washed;
+    case Show::Hungry:
+      return turf::Kind::hungry;
+    case Show::Dug:
+      return turf::Kind::dug;
+    case Show::Washed:
+      return turf::Kind::washed;
     case Show::Bare:
-    case Show::NoKind: break;
+    case Show::NoKind:
+      break;
   }
   return turf::Kind::bare;
 }
@@ -48,8 +55,7 @@ MarkModel::MarkModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, QO
       squaresBare_({tr("Bare squares"), QString(), 1, 0, 0, 10000}),
       squares_({tr("All squares"), QString(), 1, 0, 100, 10000}),
       frameSide_({tr("Side of the frame"), QStringLiteral("m"), 0.05, 2, 0.5, 5}) {
-  for (NumberField* field :
-       {&length_, &width_, &depth_, &squaresBare_, &squares_, &frameSide_}) {
+  for (NumberField* field : {&length_, &width_, &depth_, &squaresBare_, &squares_, &frameSide_}) {
     connect(field, &NumberField::changed, this, &MarkModel::refresh);
   }
   connect(whereabouts_, &Whereabouts::changed, this, [this] {
@@ -104,8 +110,7 @@ void MarkModel::chooseForm(Form form) {
 
 void MarkModel::tapPlace(double east, double north, double doubt) {
   if (!walk_->coursePlan()) return;
-  const geo::Position there =
-      walk_->coursePlan()->plane.toGlobe(geo::LocalPoint{east, north});
+  const geo::Position there = walk_->coursePlan()->plane.toGlobe(geo::LocalPoint{east, north});
   place_ = Place{there, doubt, Place::By::tapping};
   if (patch_.empty()) green_ = walk_->greenOf(place_);
   refreshPlan();
@@ -127,8 +132,7 @@ std::optional<measure::Measured> MarkModel::area() const {
                              side_m * side_m, geo::defaultEdge_u_m);
   }
   if (!length_.known() || !width_.known()) return {};
-  return geo::tapeArea_m2(tapeForm(form_), *length_.value(), *width_.value(),
-                          geo::defaultEdge_u_m);
+  return geo::tapeArea_m2(tapeForm(form_), *length_.value(), *width_.value(), geo::defaultEdge_u_m);
 }
 
 /// What walking round a place of this size would give with the receiver as it is now:
@@ -249,8 +253,7 @@ void MarkModel::refresh() {
   const QString on = green_.empty() ? tr("the course") : text(green_);
   show_.title = progress != nullptr ? tr("Measure %1").arg(text(progress->heading))
                                     : tr("Mark on %1").arg(on);
-  const QString kind =
-      kind_ == Show::NoKind ? tr("Choose a kind") : kindTitle(turfKind(kind_));
+  const QString kind = kind_ == Show::NoKind ? tr("Choose a kind") : kindTitle(turfKind(kind_));
   const QString what = progress != nullptr ? text(progress->heading) : tr("new");
   QString where = tr("no place yet");
   if (place_ && place_->by == Place::By::tapping) where = tr("where you tapped");
@@ -273,8 +276,7 @@ void MarkModel::refresh() {
       const WrittenText doubt = WrittenText::from(measure::write(
           {size->value, doubt_m2}, measure::Quantity::area, measure::UnitSystem::metric));
       show_.advice.title = tr("The tape fits.");
-      show_.advice.reason =
-          tr("The receiver alone would give %1 %2.").arg(doubt.doubt, doubt.unit);
+      show_.advice.reason = tr("The receiver alone would give %1 %2.").arg(doubt.doubt, doubt.unit);
     }
   }
   refreshSame();
@@ -318,22 +320,21 @@ bool MarkModel::save() {
   if (area()) {
     if (way_ == Frame) {
       const double side_m = *frameSide_.value();
-      sighting.frame = course::FrameCount{qRound(*squaresBare_.value()),
-                                          qRound(*squares_.value()), side_m * side_m};
+      sighting.frame = course::FrameCount{qRound(*squaresBare_.value()), qRound(*squares_.value()),
+                                          side_m * side_m};
     } else {
       sighting.tape = course::TapeSize{tapeForm(form_), *length_.value(), *width_.value()};
     }
   }
-  const auto record = store_->write(
-      [&](course::Recorder& recorder) { return recorder.sighting(sighting); });
+  const auto record =
+      store_->write([&](course::Recorder& recorder) { return recorder.sighting(sighting); });
   if (!record) {
     show_.trouble = adviceFrom(record.error());
     Q_EMIT changed();
     return false;
   }
   const auto* progress = store_->patchProgress(sighting.patch);
-  walk_->savedNow(*record,
-                  progress != nullptr ? text(progress->heading) : text(sighting.label));
+  walk_->savedNow(*record, progress != nullptr ? text(progress->heading) : text(sighting.label));
   back();
   return true;
 }

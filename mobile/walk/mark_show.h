@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QString>
-#include <QtQml/qqmlregistration.h>
 
 #include "mobile/app/show.h"
 
@@ -25,15 +25,15 @@ struct MarkShow {
   Q_PROPERTY(bool hasPlan MEMBER hasPlan CONSTANT)
 
  public:
-  QString title;      ///< "Mark on Hollow", "Measure Hollow 7"
-  QString subject;    ///< "Dug, new, where you stand"
+  QString title;    ///< "Mark on Hollow", "Measure Hollow 7"
+  QString subject;  ///< "Dug, new, where you stand"
   WrittenText area;
   QString noArea;     ///< "Not measured" where there is no area
   AdviceText advice;  ///< about the way of measuring
   AdviceText same;    ///< is it another look at a patch that is known?
   bool canBeSame = false;
-  QString sameButton; ///< "It is Hollow 6"
-  AdviceText trouble; ///< saving failed: what happened, what is safe, what to do
+  QString sameButton;  ///< "It is Hollow 6"
+  AdviceText trouble;  ///< saving failed: what happened, what is safe, what to do
   bool canSave = false;
   bool hasPlan = false;
 };

@@ -25,9 +25,9 @@ std::optional<double> optional(const QJsonValue& value) {
 std::string OutlineDraft::write() const {
   QJsonArray steps;
   for (const geo::Fix& fix : fixes) {
-    steps.append(QJsonArray{qint64{fix.time.time_since_epoch().count()},
-                            fix.position.longitude_deg, fix.position.latitude_deg,
-                            orNull(fix.accuracy_m), static_cast<int>(fix.quality)});
+    steps.append(QJsonArray{qint64{fix.time.time_since_epoch().count()}, fix.position.longitude_deg,
+                            fix.position.latitude_deg, orNull(fix.accuracy_m),
+                            static_cast<int>(fix.quality)});
   }
   QJsonObject note{{"fixes", steps}};
   if (ofGreen) {

@@ -12,7 +12,7 @@ namespace swardwalk::mobile {
 /// An outline while it is walked: what it is of, and every step. Kept as a note of the
 /// journal at each step, so that a tablet that dies loses none.
 struct OutlineDraft {
-  bool ofGreen = false;       ///< a new green instead of a patch
+  bool ofGreen = false;  ///< a new green instead of a patch
   std::string greenName;
   course::Sighting sighting;  ///< as far as it was entered in Mark
   bool newPatch = true;

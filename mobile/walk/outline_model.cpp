@@ -28,8 +28,8 @@ boost::json::array ringJson(const geo::GlobeRing& ring) {
 
 }  // namespace
 
-OutlineModel::OutlineModel(Store& store, Whereabouts& whereabouts, WalkModel& walk,
-                           MarkModel& mark, QObject* parent)
+OutlineModel::OutlineModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, MarkModel& mark,
+                           QObject* parent)
     : QObject(parent), store_(&store), whereabouts_(&whereabouts), walk_(&walk), mark_(&mark) {
   connect(whereabouts_, &Whereabouts::moved, this, &OutlineModel::take);
   connect(whereabouts_, &Whereabouts::changed, this, [this] {
@@ -46,8 +46,8 @@ void OutlineModel::tellDraft() {
     return;
   }
   const QString of = draft->ofGreen ? tr("a green") : kindWord(draft->sighting.kind);
-  walk_->setDraft(tr("Outline of %1 kept as draft, %2")
-                      .arg(of, counted(draft->fixes.size(), "step", "steps")));
+  walk_->setDraft(
+      tr("Outline of %1 kept as draft, %2").arg(of, counted(draft->fixes.size(), "step", "steps")));
 }
 
 void OutlineModel::begin(OutlineDraft draft) {
@@ -204,15 +204,15 @@ void OutlineModel::refreshTexts() {
   if (draft_.ofGreen) {
     show_.subject = tr("Walk once round the green's edge");
   } else {
-    const QString on = draft_.sighting.green.empty() ? tr("the course")
-                                                     : text(draft_.sighting.green);
+    const QString on =
+        draft_.sighting.green.empty() ? tr("the course") : text(draft_.sighting.green);
     show_.subject = tr("%1, on %2").arg(kindTitle(draft_.sighting.kind), on);
   }
   show_.offerTape = false;
   show_.advice = {};
   if (outline_) {
-    show_.area = WrittenText::from(measure::write(
-        outline_->area_m2, measure::Quantity::area, measure::UnitSystem::metric));
+    show_.area = WrittenText::from(
+        measure::write(outline_->area_m2, measure::Quantity::area, measure::UnitSystem::metric));
     show_.noArea = tr("if closed now");
     if (outline_->tooSmall && !draft_.ofGreen) {
       show_.advice.weight = Show::Watch;
@@ -237,8 +237,7 @@ void OutlineModel::refreshTexts() {
   show_.walked = metres(walked_m);
   show_.position = whereabouts_->line();
   const auto state = whereabouts_->state();
-  if (show_.advice.title.isEmpty() &&
-      (state == Whereabouts::None || state == Whereabouts::Lost)) {
+  if (show_.advice.title.isEmpty() && (state == Whereabouts::None || state == Whereabouts::Lost)) {
     show_.advice.weight = Show::Watch;
     show_.advice.title = whereabouts_->title();
     show_.advice.reason = tr("Wait for it, or leave and use the tape.");
@@ -247,8 +246,8 @@ void OutlineModel::refreshTexts() {
   show_.line = show_.paused ? tr("Paused: steps are not taken now.")
                             : tr("Every step is kept on this tablet.");
   show_.canStepBack = !draft_.fixes.empty();
-  show_.canClose = outline_ && !outline_->shape.empty() &&
-                   (!draft_.ofGreen || !draft_.greenName.empty());
+  show_.canClose =
+      outline_ && !outline_->shape.empty() && (!draft_.ofGreen || !draft_.greenName.empty());
   Q_EMIT changed();
 }
 
@@ -269,8 +268,7 @@ Result<journal::Record> OutlineModel::saveGreen(const geo::GlobeShape& shape) {
   boost::json::object body;
   body["geometry"] = std::move(geometry);
   body["properties"] = std::move(properties);
-  return store_->write(
-      [&](course::Recorder& recorder) { return recorder.feature("green", body); });
+  return store_->write([&](course::Recorder& recorder) { return recorder.feature("green", body); });
 }
 
 Result<journal::Record> OutlineModel::savePatch(const geo::GlobeShape& shape) {
@@ -281,9 +279,8 @@ Result<journal::Record> OutlineModel::savePatch(const geo::GlobeShape& shape) {
   // The computed area carries the receiver's doubt, which the outline alone can't give.
   sighting.area_m2 = outline_->area_m2;
   sighting.point.reset();
-  return store_->write([&](course::Recorder& recorder) {
-    return recorder.walkedSighting(sighting, draft_.fixes);
-  });
+  return store_->write(
+      [&](course::Recorder& recorder) { return recorder.walkedSighting(sighting, draft_.fixes); });
 }
 
 bool OutlineModel::closeOutline() {

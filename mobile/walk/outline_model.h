@@ -1,7 +1,7 @@
 #pragma once
 
-#include <QObject>
 #include <QtQml/qqmlregistration.h>
+#include <QObject>
 #include <optional>
 
 #include "common/geo/walk.h"
@@ -107,7 +107,7 @@ class OutlineModel : public QObject {
   bool open_ = false;
   std::optional<geo::LocalPlane> ownPlane_;  ///< where there is no green to lie on yet
   std::optional<geo::WalkedOutline> outline_;
-  QString why_;      ///< there is no outline yet
+  QString why_;  ///< there is no outline yet
   AdviceText trouble_;
   OutlineShow show_;
 };

@@ -32,8 +32,8 @@ std::optional<course::Round> read(const std::string& note) {
   if (object.isEmpty()) return std::nullopt;
   course::Round round;
   round.green = object["green"].toString().toStdString();
-  round.started = measure::Instant(
-      std::chrono::milliseconds(object["started_ms"].toVariant().toLongLong()));
+  round.started =
+      measure::Instant(std::chrono::milliseconds(object["started_ms"].toVariant().toLongLong()));
   for (const QJsonValue& place : object["track"].toArray()) {
     round.track.push_back({place[1].toDouble(), place[0].toDouble()});
   }

@@ -17,7 +17,8 @@ double away2_m2(geo::LocalPoint point, geo::LocalPoint from, geo::LocalPoint to)
   const double length2 = east * east + north * north;
   double along = 0.0;
   if (length2 > 0) {
-    along = ((point.east_m - from.east_m) * east + (point.north_m - from.north_m) * north) / length2;
+    along =
+        ((point.east_m - from.east_m) * east + (point.north_m - from.north_m) * north) / length2;
     along = std::clamp(along, 0.0, 1.0);
   }
   const double dx = point.east_m - (from.east_m + along * east);
@@ -32,12 +33,12 @@ SeenGrass::SeenGrass(const geo::LocalShape& green) {
   if (area_m2 <= 0) return;
   const double step_m = std::sqrt(area_m2 / wantedPoints);
   for (const geo::LocalPolygon& polygon : green) {
-    const auto [west, east] = std::minmax_element(
-        polygon.outer.begin(), polygon.outer.end(),
-        [](const auto& a, const auto& b) { return a.east_m < b.east_m; });
-    const auto [south, north] = std::minmax_element(
-        polygon.outer.begin(), polygon.outer.end(),
-        [](const auto& a, const auto& b) { return a.north_m < b.north_m; });
+    const auto [west, east] =
+        std::minmax_element(polygon.outer.begin(), polygon.outer.end(),
+                            [](const auto& a, const auto& b) { return a.east_m < b.east_m; });
+    const auto [south, north] =
+        std::minmax_element(polygon.outer.begin(), polygon.outer.end(),
+                            [](const auto& a, const auto& b) { return a.north_m < b.north_m; });
     for (double y = south->north_m + step_m / 2; y < north->north_m; y += step_m) {
       for (double x = west->east_m + step_m / 2; x < east->east_m; x += step_m) {
         if (geo::contains({polygon}, {x, y})) unseen_.push_back({x, y});

@@ -119,9 +119,8 @@ void WalkModel::savedNow(const journal::Record& record, const QString& what) {
 void WalkModel::undo() {
   if (!undoable_) return;
   const journal::Digest digest = *undoable_;
-  const auto record = store_->write([&](course::Recorder& recorder) {
-    return recorder.withdraw(digest, "taken back at once");
-  });
+  const auto record = store_->write(
+      [&](course::Recorder& recorder) { return recorder.withdraw(digest, "taken back at once"); });
   if (record) {
     undoable_.reset();
     show_.saved = tr("%1 taken back").arg(undoWords_);
@@ -229,9 +228,9 @@ void WalkModel::refreshWalker() {
 
 bool WalkModel::seenThisRound(const course::Patch& patch) const {
   const measure::Instant since =
-      round_.running() ? round_.round()->started
-                       : measure::Instant(store_->zone().endOf(store_->today() -
-                                                               std::chrono::days(1)));
+      round_.running()
+          ? round_.round()->started
+          : measure::Instant(store_->zone().endOf(store_->today() - std::chrono::days(1)));
   const auto after = [&](measure::Instant when) { return when >= since; };
   return std::any_of(patch.sightings.begin(), patch.sightings.end(),
                      [&](const auto& one) { return after(one.seen); }) ||
@@ -260,8 +259,8 @@ NearPatch WalkModel::nearOf(const course::Patch& patch) const {
     near.distance = way.distanceText();
     near.compass = way.compass();
     near.bearing = way.from_north_deg;
-    near.maybeSame = fix->accuracy_m &&
-                     mayBeSamePlace(way.distance_m, *fix->accuracy_m, placeAccuracy_m(patch));
+    near.maybeSame =
+        fix->accuracy_m && mayBeSamePlace(way.distance_m, *fix->accuracy_m, placeAccuracy_m(patch));
   }
   return near;
 }
@@ -319,9 +318,9 @@ void WalkModel::refreshRail() {
   for (const auto& [order, patch] : left) {
     if (then.size() == 2) break;
     const NearPatch next = nearOf(*patch);
-    then.push_back({next.look, next.title,
-                    next.distance.isEmpty() ? next.seen
-                                            : tr("%1 %2").arg(next.distance, next.compass)});
+    then.push_back(
+        {next.look, next.title,
+         next.distance.isEmpty() ? next.seen : tr("%1 %2").arg(next.distance, next.compass)});
   }
   then_.set(std::move(then));
 }

@@ -1,8 +1,8 @@
 #pragma once
 
+#include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QString>
-#include <QtQml/qqmlregistration.h>
 
 #include "mobile/app/show.h"
 
@@ -27,16 +27,16 @@ struct NearPatch {
 
  public:
   bool there = false;
-  QString why;       ///< "Nearest not yet seen", "Chosen"
+  QString why;  ///< "Nearest not yet seen", "Chosen"
   SymbolLook look;
   QString distance;  ///< empty without a position
   QString compass;
   double bearing = 0.0;
-  QString title;     ///< "Hollow 10, bare"
+  QString title;  ///< "Hollow 10, bare"
   QString answer;
   Show::Weight weight = Show::Calm;
   WrittenText area;
-  QString seen;      ///< "on 24 April"
+  QString seen;            ///< "on 24 April"
   bool maybeSame = false;  ///< near enough to be the patch one stands at
   std::string id;
 };
@@ -62,15 +62,15 @@ struct WalkShow {
   bool hasGreen = false;
   QString green;
   QString rain;
-  QString round;     ///< "77 % seen, 9 of 12 patches"
-  double seen = 0.0; ///< 0..1, for the bar
+  QString round;      ///< "77 % seen, 9 of 12 patches"
+  double seen = 0.0;  ///< 0..1, for the bar
   bool running = false;
   bool severalGreens = false;
-  QString saved;     ///< "Hollow 5 saved 06:41"
+  QString saved;  ///< "Hollow 5 saved 06:41"
   Show::Weight savedWeight = Show::Calm;
   bool canUndo = false;
-  QString draft;     ///< an outline kept as a draft; empty: none
-  QString pin;       ///< a place was tapped: what that means
+  QString draft;  ///< an outline kept as a draft; empty: none
+  QString pin;    ///< a place was tapped: what that means
 };
 
 }  // namespace swardwalk::mobile

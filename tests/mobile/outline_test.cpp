@@ -52,8 +52,7 @@ TEST(Outline, TooSmallForTheReceiverOffersTheTape) {
   Trial trial(Trial::Begin::withCourse);
   beginOutline(trial, Show::Bare);
   walkCircle(trial, 4, 4, 0.8, 5.0);
-  EXPECT_EQ(trial.app().outline().show().advice.title,
-            "Too small for this receiver: use the tape");
+  EXPECT_EQ(trial.app().outline().show().advice.title, "Too small for this receiver: use the tape");
   ASSERT_TRUE(trial.app().outline().show().offerTape);
   trial.app().outline().useTape();
   EXPECT_EQ(trial.app().shell().task(), Shell::Mark);

@@ -102,8 +102,12 @@ void writeCourse(const std::string& folder) {
     add("surround", polygon(ring(east_m, 0, 17, 13)), {{"green", name}, {"zone", "collar"}});
   }
   add("seed_lot", nullptr,
-      {{"name", "Bent 26-4"}, {"species", "creeping bentgrass"}, {"purity", 0.98},
-       {"germination", 0.9}, {"packs_kg", json::array{0.25}}, {"stock_kg", 0.1}});
+      {{"name", "Bent 26-4"},
+       {"species", "creeping bentgrass"},
+       {"purity", 0.98},
+       {"germination", 0.9},
+       {"packs_kg", json::array{0.25}},
+       {"stock_kg", 0.1}});
   add("fill", nullptr,
       {{"name", "Medium sand"}, {"bulk_density_kg_l", 1.55}, {"settles_by", 0.1}, {"bulk", true}});
   add("feed", nullptr,

@@ -95,9 +95,9 @@ TEST_F(Commands, AnOriginFromAFileCountsOnceItIsAccepted) {
   const std::string tablet = folder / "tablet";
   ASSERT_EQ(exchange(data).status, 0);
   ASSERT_EQ(exchange(tablet).status, 0);
-  const std::string mark =
-      writeText(folder / "seen.geojson",
-                R"({"type":"FeatureCollection","features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-30.00002,40.00002]},
+  const std::string mark = writeText(
+      folder / "seen.geojson",
+      R"({"type":"FeatureCollection","features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-30.00002,40.00002]},
 "properties":{"role":"sighting","patch":"t1","kind":"bare","green":"Upper",
 "seen":"2027-04-12T06:00:00Z","length_m":1,"width_m":0.5}}]})");
   ASSERT_EQ(runHere({"import", "--data", tablet.c_str(), mark.c_str()}).status, 0);

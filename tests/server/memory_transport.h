@@ -13,12 +13,12 @@ class MemoryTransport final : public Transport {
  public:
   /// What the test sees of it, also after the session let go of it.
   struct Peer {
-    std::string says;          ///< read by the session
+    std::string says;               ///< read by the session
     std::size_t blockBytes = 4096;  ///< most that one read gives
-    bool staysSilent = false;  ///< after `says` nothing comes instead of the end
-    bool isGone = false;       ///< writes fail
-    std::string hears;         ///< written by the session
-    bool finished = false;     ///< the session said that nothing more comes
+    bool staysSilent = false;       ///< after `says` nothing comes instead of the end
+    bool isGone = false;            ///< writes fail
+    std::string hears;              ///< written by the session
+    bool finished = false;          ///< the session said that nothing more comes
     bool closed = false;
   };
 

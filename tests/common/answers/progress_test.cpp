@@ -289,8 +289,9 @@ TEST(Headline, LostSeedComesFirst) {
 }
 
 TEST(Headline, NothingToSayIsSaid) {
+  // Without a sighting nobody knows: silence is no good news.
   EXPECT_EQ(CourseBuilder().progress("2027-04-12").headline,
-            "Nothing is open: no patch needs anybody today.");
+            "No patch is marked yet: walk the greens and look.");
   CourseBuilder empty;
   empty.state.greens.clear();
   EXPECT_EQ(empty.progress("2027-04-12").headline,

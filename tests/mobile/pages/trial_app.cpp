@@ -27,7 +27,8 @@ void TrialApp::wait(int seconds) { trial_->wait(std::chrono::seconds(seconds)); 
 
 int TrialApp::count(const QString& type) {
   course::CourseFold fold;
-  auto journal = journal::openFolder(trial_->folder().toStdString(), journal::Missing::refuse, fold);
+  auto journal =
+      journal::openFolder(trial_->folder().toStdString(), journal::Missing::refuse, fold);
   if (!journal) return -1;
   int count = 0;
   const auto read = journal->forEach([&](const journal::Record& record) {
@@ -49,8 +50,8 @@ QString TrialApp::serverVerdict(const QString& patch) {
   const QString program = QStringLiteral(SWARDWALK_SERVER);
   if (!QFileInfo::exists(program)) return QStringLiteral("no server");
   QProcess process;
-  process.start(program, {"progress", "--data", trial_->folder(), "--on", "2027-04-29", "--format",
-                          "json"});
+  process.start(program,
+                {"progress", "--data", trial_->folder(), "--on", "2027-04-29", "--format", "json"});
   if (!process.waitForFinished() || process.exitCode() != 0) {
     return QString::fromUtf8(process.readAllStandardError());
   }

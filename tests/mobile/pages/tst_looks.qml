@@ -26,7 +26,6 @@ PageTrial {
 
     function look(page: string, tag: string) {
         wait(30);
-        waitForRendering(pages);
         everyControl(pages, control => {
             verify(control.height >= 47.5, page + ": " + control.text + " is high enough");
             verify(control.width >= 47.5, page + ": " + control.text + " is wide enough");
