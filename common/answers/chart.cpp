@@ -190,9 +190,10 @@ class Drawing {
   void text(double x, double y, std::string_view anchor, const std::string& colour,
             std::string_view words, bool bold = false) {
     out_ += fmt::format(
-        "<text x=\"{:.1f}\" y=\"{:.1f}\" font-family=\"B612\" font-size=\"{:.0f}\"{} "
+        "<text x=\"{:.1f}\" y=\"{:.1f}\" font-family=\"{}\" font-size=\"{:.0f}\"{} "
         "text-anchor=\"{}\" fill=\"{}\">{}</text>\n",
-        x, y, fontSize, bold ? " font-weight=\"bold\"" : "", anchor, colour, escaped(words));
+        x, y, escaped(chart_.family), fontSize, bold ? " font-weight=\"bold\"" : "", anchor, colour,
+        escaped(words));
   }
 
   void line(double x1, double y1, double x2, double y2, const std::string& colour, double width,

@@ -45,6 +45,7 @@ struct Chart {
   std::optional<double> limit;
   std::string endLabel;  ///< lines by line feeds, the first bold; at the end of the line
   ChartColours colours;
+  std::string family = "B612";  ///< of the font
   int width = 560;
   int height = 260;
 };

@@ -99,6 +99,7 @@ Frame {
             spacing: 12
 
             RowLayout {
+                Layout.fillWidth: true
                 spacing: Theme.between
                 Symbol {
                     look: page.model.show.look
@@ -120,6 +121,7 @@ Frame {
                         text: page.model.show.answer
                     }
                     RowLayout {
+                        Layout.fillWidth: true
                         spacing: 12
                         Figure {
                             visible: page.model.show.area.figure !== ""

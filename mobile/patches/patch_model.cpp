@@ -1,6 +1,7 @@
 #include "mobile/patches/patch_model.h"
 
 #include "common/answers/chart.h"
+#include "mobile/app/theme.h"
 #include "mobile/plan/course_plan.h"
 
 namespace swardwalk::mobile {
@@ -90,6 +91,7 @@ void PatchModel::rebuild() {
 
   answers::Chart chart = life->chart;
   if (dark_) chart.colours = answers::darkChartColours();
+  chart.family = Theme::family().toStdString();
   show_.chart = pictureAddress(answers::svg(chart));
 
   std::vector<LifeRow> seen;

@@ -6,7 +6,6 @@
 #include <QNetworkRequest>
 #include <map>
 
-#include "common/exchange/compression.h"
 #include "mobile/app/show.h"
 #include "mobile/shed/shed_log.h"
 
@@ -17,7 +16,9 @@ namespace {
 constexpr char contentType[] = "application/vnd.swardwalk.exchange+zstd";
 /// Without a byte for so long the shed is taken to be out of reach.
 constexpr int patience_ms = 20'000;
-constexpr qint64 largestAnswer_bytes = exchange::limits::messageBytes;
+/// Each taking is a commit and so a wait for the disk; less than this is left to lie until
+/// the answer ends or is cut.
+constexpr qint64 worthTaking_bytes = 64 * 1024;
 
 Failure unreachable(const QNetworkReply& reply) {
   Failure failure;
@@ -57,6 +58,10 @@ Failure refusal(int status, const QByteArray& body) {
   return failure;
 }
 
+int statusOf(const QNetworkReply& reply) {
+  return reply.attribute(QNetworkRequest::HttpStatusCodeAttribute).toInt();
+}
+
 }  // namespace
 
 ShedClient::ShedClient(Store& store, QObject* parent) : QObject(parent), store_(&store) {}
@@ -75,14 +80,19 @@ void ShedClient::start(const QUrl& shed) {
 
 void ShedClient::stop() {
   if (!running()) return;
-  end();
   Failure failure;
   failure.what = "stopped";
+  breakOff(failure);
+}
+
+void ShedClient::breakOff(const Failure& failure) {
+  end();
   Q_EMIT broke(failure);
 }
 
 void ShedClient::end() {
   if (asker_) tally_ = asker_->tally();
+  taker_.reset();
   asker_.reset();
   if (reply_) {
     reply_->disconnect(this);
@@ -94,11 +104,7 @@ void ShedClient::end() {
 
 void ShedClient::ask() {
   const auto question = asker_->next(store_->clock().now_ms());
-  if (!question) {
-    end();
-    Q_EMIT broke(question.error());
-    return;
-  }
+  if (!question) return breakOff(question.error());
   if (!*question) {
     end();
     Q_EMIT done();
@@ -109,62 +115,43 @@ void ShedClient::ask() {
   request.setRawHeader("Accept", contentType);
   request.setTransferTimeout(patience_ms);
   const std::string body = exchange::compress(exchange::write(**question));
+  taker_.emplace(*asker_);
   reply_ = network_.post(request, QByteArray::fromStdString(body));
-  connect(reply_, &QNetworkReply::downloadProgress, this, [this](qint64 received, qint64) {
-    if (received > largestAnswer_bytes && reply_) reply_->abort();
-  });
+  connect(reply_, &QNetworkReply::readyRead, this, &ShedClient::arrived);
   connect(reply_, &QNetworkReply::finished, this, &ShedClient::answered);
+}
+
+void ShedClient::arrived() {
+  if (reply_->bytesAvailable() < worthTaking_bytes) return;
+  if (statusOf(*reply_) != 200) return reply_->abort();  // a refusal is short
+  const auto taken = takeArrived(*reply_);
+  if (!taken) return breakOff(taken.error());
+  tally_ = asker_->tally();
+  Q_EMIT moved();
 }
 
 void ShedClient::answered() {
   QNetworkReply* reply = reply_;
   reply_ = nullptr;
   reply->deleteLater();
-  const int status = reply->attribute(QNetworkRequest::HttpStatusCodeAttribute).toInt();
-  const QByteArray body = reply->readAll();
-  if (status == 0 || (status == 200 && reply->error() != QNetworkReply::NoError)) {
-    const Failure failure = unreachable(*reply);
-    end();
-    Q_EMIT broke(failure);
-    return;
-  }
-  if (status != 200) {
-    end();
-    Q_EMIT broke(refusal(status, body));
-    return;
-  }
-  const auto taken = takeAnswer(body);
+  const int status = statusOf(*reply);
+  if (status == 0) return breakOff(unreachable(*reply));
+  if (status != 200) return breakOff(refusal(status, reply->readAll()));
+  auto taken = takeArrived(*reply);
+  if (taken && reply->error() != QNetworkReply::NoError) return breakOff(unreachable(*reply));
+  if (taken) taken = taker_->finish();
+  if (!taken) return breakOff(taken.error());
   tally_ = asker_->tally();
-  if (!taken) {
-    end();
-    Q_EMIT broke(taken.error());
-    return;
-  }
   Q_EMIT moved();
   ask();
 }
 
-Result<void> ShedClient::takeAnswer(const QByteArray& body) {
-  const auto lines = exchange::decompress({body.constData(), static_cast<std::size_t>(body.size())},
-                                          exchange::limits::messageBytes);
-  if (!lines) return tl::unexpected(lines.error());
-  exchange::MessageReader reader;
-  const auto read = reader.take(*lines);
-  if (!read) return read;
-  if (!reader.hello()) {
-    return fail(FailureKind::corrupt, "", "the shed's answer was cut",
-                "start again; it goes on where it was cut");
-  }
-  countMissing(*reader.hello());
-  auto taken = asker_->take(*reader.hello(), store_->clock().now_ms());
-  if (!taken) return taken;
-  taken = asker_->take(reader.takeRuns());
-  if (!taken) return taken;
-  if (!reader.ended()) {
-    return fail(FailureKind::corrupt, "", "the shed's answer was cut",
-                "start again; it goes on where it was cut");
-  }
-  return asker_->finish();
+Result<void> ShedClient::takeArrived(QNetworkReply& reply) {
+  const QByteArray bytes = reply.readAll();
+  auto taken = taker_->take({bytes.constData(), static_cast<std::size_t>(bytes.size())},
+                            store_->clock().now_ms());
+  if (taker_->hello()) countMissing(*taker_->hello());
+  return taken;
 }
 
 void ShedClient::countMissing(const exchange::Hello& hello) {

@@ -7,7 +7,7 @@
 #include <memory>
 #include <optional>
 
-#include "common/exchange/exchange.h"
+#include "common/exchange/answer_taker.h"
 #include "mobile/app/store.h"
 
 class QNetworkReply;
@@ -42,8 +42,11 @@ class ShedClient : public QObject {
 
  private:
   void ask();
+  void arrived();
   void answered();
-  Result<void> takeAnswer(const QByteArray& body);
+  /// Takes what lies there of the answer; what is whole of it is on disk afterwards.
+  Result<void> takeArrived(QNetworkReply& reply);
+  void breakOff(const Failure& failure);
   void countMissing(const exchange::Hello& hello);
   void end();
 
@@ -52,6 +55,7 @@ class ShedClient : public QObject {
   QPointer<QNetworkReply> reply_;
   QUrl shed_;
   std::unique_ptr<exchange::Asker> asker_;
+  std::optional<exchange::AnswerTaker> taker_;  ///< of the answer under way
   exchange::Tally tally_;
   std::optional<std::uint64_t> toReceive_;
 };

@@ -2,8 +2,7 @@
 #include <filesystem>
 
 #include "common/course/course_fold.h"
-#include "common/exchange/compression.h"
-#include "common/exchange/exchange.h"
+#include "common/exchange/answer_taker.h"
 #include "common/journal/folder.h"
 #include "server/command/commands.h"
 #include "server/command/csv.h"
@@ -13,39 +12,6 @@
 namespace swardwalk::server {
 namespace {
 
-/// Takes one answer as it comes: every run that is whole is on disk before the next byte
-/// is read, so that a cut loses nothing that arrived.
-class AnswerTaker {
- public:
-  AnswerTaker(exchange::Asker& asker, Console& console)
-      : asker_(asker), console_(console), decompressor_(exchange::limits::messageBytes) {}
-
-  Result<void> take(std::string_view compressed) {
-    const auto lines = decompressor_.take(compressed);
-    if (!lines) return tl::unexpected(lines.error());
-    auto read = reader_.take(*lines);
-    if (reader_.hello() && !greeted_) {
-      greeted_ = true;
-      if (auto taken = asker_.take(*reader_.hello(), console_.now_ms()); !taken) return taken;
-    }
-    const auto runs = reader_.takeRuns();
-    if (!runs.empty()) {
-      if (auto taken = asker_.take(runs); !taken) return taken;
-      console_.err << asker_.tally().received << " records received\n" << std::flush;
-    }
-    return read;
-  }
-
-  bool whole() const { return reader_.ended(); }
-
- private:
-  exchange::Asker& asker_;
-  Console& console_;
-  exchange::Decompressor decompressor_;
-  exchange::MessageReader reader_;
-  bool greeted_ = false;
-};
-
 Result<void> exchangeOverHttp(exchange::Asker& asker, const Endpoint& shed,
                               const std::string& address, Console& console) {
   ExchangeClient client(shed, {});
@@ -53,15 +19,21 @@ Result<void> exchangeOverHttp(exchange::Asker& asker, const Endpoint& shed,
     const auto message = asker.next(console.now_ms());
     if (!message) return tl::unexpected(message.error());
     if (!*message) return {};
-    AnswerTaker taker(asker, console);
-    auto posted = client.post(exchange::compress(exchange::write(**message)),
-                              [&](std::string_view bytes) { return taker.take(bytes); });
-    if (!posted) return posted;
-    if (!taker.whole()) {
-      return fail(FailureKind::io, address, "the exchange was cut, the answer has no end",
-                  "what arrived whole is kept; exchange again");
+    exchange::AnswerTaker taker(asker);
+    const auto take = [&](std::string_view bytes) {
+      const std::uint64_t before = asker.tally().received;
+      auto taken = taker.take(bytes, console.now_ms());
+      if (asker.tally().received > before) {
+        console.err << asker.tally().received << " records received\n" << std::flush;
+      }
+      return taken;
+    };
+    auto done = client.post(exchange::compress(exchange::write(**message)), take);
+    if (done) done = taker.finish();
+    if (!done) {
+      if (done.error().where.empty()) done.error().where = address;
+      return done;
     }
-    if (auto finished = asker.finish(); !finished) return finished;
     console.err << asker.tally().sent << " records sent\n" << std::flush;
   }
 }

@@ -11,6 +11,7 @@
 #include <QTcpSocket>
 #include <QTemporaryDir>
 #include <QUrl>
+#include <random>
 
 #include "common/exchange/compression.h"
 #include "common/exchange/exchange.h"
@@ -75,6 +76,9 @@ class NearShed {
     });
   }
   QString address() const { return QString("http://127.0.0.1:%1").arg(server_.serverPort()); }
+  journal::Journal& journal() { return journal_; }
+  /// From now on answers break off after so many bytes of their body.
+  void cutAnswersAt(qsizetype bytes) { cut_bytes_ = bytes; }
 
  private:
   void serve(QTcpSocket& socket, QByteArray& heard) {
@@ -101,13 +105,15 @@ class NearShed {
     const QByteArray reply =
         QByteArray::fromStdString(exchange::compress(exchange::write(answer->message)));
     socket.write("HTTP/1.1 200 OK\r\nContent-Length: " + QByteArray::number(reply.size()) +
-                 "\r\n\r\n" + reply);
+                 "\r\n\r\n" + reply.left(cut_bytes_.value_or(reply.size())));
+    if (cut_bytes_ && *cut_bytes_ < reply.size()) socket.disconnectFromHost();
   }
 
   QTemporaryDir folder_;
   course::CourseFold fold_;
   journal::Journal journal_;
   exchange::AnswerOptions options_;
+  std::optional<qsizetype> cut_bytes_;
   QTcpServer server_;
 };
 
@@ -209,6 +215,46 @@ TEST(ShedExchange, GivesAllToTheShedAndABlankTabletTakesItThere) {
   EXPECT_EQ(first.app().store().state().patches.size(),
             second.app().store().state().patches.size());
   EXPECT_EQ(first.app().store().journal().vector(), second.app().store().journal().vector());
+}
+
+TEST(ShedExchange, AnAnswerThatIsCutLeavesWhatCameWholeAndTheNextOneGoesOn) {
+  NearShed shed(trialNow().time_since_epoch().count());
+  // Two tablets with long notes, which compression cannot put into one block.
+  std::mt19937 draw(11);
+  for (int tablet = 0; tablet < 2; ++tablet) {
+    Trial crew(tablet == 0 ? Trial::Begin::withCourse : Trial::Begin::blank);
+    crew.app().shed().setAddress(shed.address());
+    const auto meet = [&] {
+      crew.app().shed().exchangeNow();
+      ASSERT_TRUE(waitUntil([&] { return !crew.app().shed().show().running; }));
+      ASSERT_EQ(crew.app().shed().show().title, "All exchanged");
+    };
+    meet();
+    for (int i = 0; i < 100; ++i) {
+      QString note(3500, ' ');
+      for (QChar& letter : note) letter = QChar(u'a' + static_cast<int>(draw() % 26));
+      crew.app().walk().mark();
+      crew.app().mark().chooseKind(Show::Bare);
+      crew.app().mark().setNote(note);
+      ASSERT_TRUE(crew.app().mark().save());
+    }
+    meet();
+  }
+  Trial blank(Trial::Begin::blank);
+  blank.app().shed().setAddress(shed.address());
+  shed.cutAnswersAt(300'000);
+  blank.app().shed().exchangeNow();
+  ASSERT_TRUE(waitUntil([&] { return !blank.app().shed().show().running; }));
+  EXPECT_EQ(blank.app().shed().show().title, "The line to the shed broke");
+  const auto kept = blank.app().store().journal().recordCount();
+  EXPECT_GT(kept, 100u) << "the first tablet's run came whole";
+  EXPECT_LT(kept, shed.journal().recordCount());
+
+  shed.cutAnswersAt(10'000'000);
+  blank.app().shed().exchangeNow();
+  ASSERT_TRUE(waitUntil([&] { return !blank.app().shed().show().running; }));
+  EXPECT_EQ(blank.app().shed().show().title, "All exchanged");
+  EXPECT_EQ(blank.app().store().journal().vector(), shed.journal().vector());
 }
 
 TEST(ShedExchange, AClockThatIsHoursOffIsSaid) {

@@ -1,8 +1,12 @@
 #include <gmock/gmock.h>
 
+#include <algorithm>
+#include <numeric>
+#include <random>
 #include <tuple>
 #include <utility>
 
+#include "common/exchange/answer_taker.h"
 #include "tests/common/exchange/party.h"
 
 // X1: an exchange may be cut at any byte, repeated, or doubled.
@@ -121,6 +125,47 @@ TEST(Cut, AnAnswerThatIsCutAnywhereLosesAndDoublesNothing) {
     if (::testing::Test::HasFatalFailure()) return;
   }
   EXPECT_GE(played, 4);  // nothing, the first line, one run, two runs
+}
+
+TEST(Cut, OfACompressedAnswerThatIsCutEveryRunThatCameWholeIsKept) {
+  // Letters drawn at random, so that compression leaves several blocks to cut between.
+  std::mt19937 draw(7);
+  std::string noise(50'000, ' ');
+  Scene scene;
+  exchanged(scene.tablet, scene.shed);
+  for (std::uint8_t key = 4; key < 8; ++key) {
+    Party crew(scene.folder, "crew" + std::to_string(key), key);
+    exchanged(crew, scene.shed);
+    for (int i = 0; i < 4; ++i) {
+      for (char& letter : noise) letter = static_cast<char>('!' + draw() % 90 + 1);
+      std::ranges::replace(noise, '\\', 'x');
+      std::ranges::replace(noise, '"', 'x');
+      crew.write(1, noise);
+    }
+    exchanged(crew, scene.shed);
+  }
+  std::vector<std::uint64_t> received;
+  while (scene.tablet.journal().vector() != scene.shed.journal().vector()) {
+    Asker asker(scene.tablet.journal(), "shed");
+    const auto question = asker.next(now_ms);
+    ASSERT_TRUE(question && *question);
+    const auto given = answer(scene.shed.journal(), **question, {});
+    ASSERT_TRUE(given);
+    const std::string bytes = compress(write(given->message));
+    const std::size_t cut = std::min<std::size_t>(bytes.size(), 400'000);
+    AnswerTaker taker(asker);
+    for (std::size_t at = 0; at < cut; at += 1000) {
+      ASSERT_TRUE(taker.take(bytes.substr(at, std::min<std::size_t>(1000, cut - at)), now_ms));
+    }
+    EXPECT_EQ(taker.finish().has_value(), cut == bytes.size());
+    received.push_back(asker.tally().received);
+    ASSERT_LT(received.size(), 10u) << "every try brings some nearer";
+  }
+  EXPECT_GE(received.size(), 2u);
+  EXPECT_GT(received.front(), 0u);
+  EXPECT_EQ(std::accumulate(received.begin(), received.end(), std::uint64_t{0}), 4u * (4u + 1u))
+      << "each record once, the ones with which the four begin among them";
+  expectSame(scene.tablet, scene.shed);
 }
 
 TEST(Cut, AfterACutThePeerIsNotGivenItsOwnRecordsBack) {
