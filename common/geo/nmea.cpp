@@ -25,12 +25,14 @@ std::optional<double> toNumber(std::string_view text) {
 }
 
 std::optional<int> toDigits(std::string_view text) {
+  constexpr std::size_t mostDigits = 9;  // more may not fit an int
+  if (text.empty() || text.size() > mostDigits) return std::nullopt;
   int value = 0;
   for (const char sign : text) {
     if (sign < '0' || sign > '9') return std::nullopt;
     value = 10 * value + (sign - '0');
   }
-  return text.empty() || text.size() > 9 ? std::nullopt : std::optional(value);
+  return value;
 }
 
 /// "hhmmss.sss" as milliseconds of the day.
