@@ -15,6 +15,8 @@ constexpr double glyphWidth = 0.62 * fontSize;  // B612's mean, a little generou
 constexpr double dotRadius = 4.5;
 constexpr double barHalf = 3.0;
 constexpr double narrow = 400.0;
+constexpr double besideFrom = 480.0;  ///< narrower charts have their end label above
+constexpr double lineHeight = 1.35 * fontSize;
 
 struct Plot {
   double left = 0.0;
@@ -169,6 +171,12 @@ class Drawing {
     step_ = niceStep(most, 4.0);
     plot_.valueTo = step_ * std::ceil(most / step_ - 1e-9);
 
+    // Beside a narrow plot the label would take the room that the days need.
+    labelAbove_ = chart_.width < besideFrom && !lines_.empty();
+    if (labelAbove_ && lines_.size() > 2) {
+      for (std::size_t i = 2; i < lines_.size(); ++i) lines_[1] += ' ' + lines_[i];
+      lines_.resize(2);
+    }
     std::size_t longest = 0;
     for (const std::string& line : lines_) longest = std::max(longest, line.size());
     std::size_t widest = 1;
@@ -177,8 +185,10 @@ class Drawing {
     }
     plot_.left = 12.0 + glyphWidth * static_cast<double>(widest);
     plot_.right =
-        chart_.width - (lines_.empty() ? 16.0 : 16.0 + glyphWidth * static_cast<double>(longest));
+        chart_.width -
+        (lines_.empty() || labelAbove_ ? 16.0 : 16.0 + glyphWidth * static_cast<double>(longest));
     plot_.top = 2.0 * fontSize + 16.0;
+    if (labelAbove_) plot_.top += lineHeight * static_cast<double>(lines_.size());
     plot_.bottom = chart_.height - fontSize - 14.0;
   }
 
@@ -320,18 +330,23 @@ class Drawing {
 
   void endLabel() {
     if (lines_.empty()) return;
-    const double lineHeight = 1.35 * fontSize;
     const double block = lineHeight * static_cast<double>(lines_.size());
     double y = plot_.bottom;
-    if (!chart_.computed.empty()) {
+    double x = plot_.right + 8.0;
+    if (labelAbove_) {
+      x = 0.0;
+      y = fontSize + lineHeight;
+    } else if (!chart_.computed.empty()) {
       y = plot_.y(chart_.computed.back().value);
     } else if (!chart_.seen.empty()) {
       y = plot_.y(chart_.seen.back().value);
     }
-    y = std::clamp(y - block + fontSize, plot_.top + fontSize,
-                   std::max(plot_.top + fontSize, plot_.bottom - block + fontSize));
+    if (!labelAbove_) {
+      y = std::clamp(y - block + fontSize, plot_.top + fontSize,
+                     std::max(plot_.top + fontSize, plot_.bottom - block + fontSize));
+    }
     for (std::size_t i = 0; i < lines_.size(); ++i) {
-      text(plot_.right + 8.0, y + lineHeight * static_cast<double>(i), "start",
+      text(x, y + lineHeight * static_cast<double>(i), "start",
            i == 0 ? chart_.colours.good : chart_.colours.ink2, lines_[i], i == 0);
     }
   }
@@ -340,6 +355,7 @@ class Drawing {
   Plot plot_;
   double step_ = 1.0;
   bool empty_ = false;
+  bool labelAbove_ = false;
   std::vector<std::string> lines_;
   std::string out_;
 };

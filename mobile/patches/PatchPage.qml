@@ -8,7 +8,7 @@ Frame {
 
     required property PatchModel model
 
-    railHeight: 300
+    railWants: answer.wants
 
     component LifeTable: Card {
         id: table
@@ -49,34 +49,38 @@ Frame {
             Repeater {
                 id: repeater
                 model: table.lines
-                ColumnLayout {
+                Item {
                     id: lifeRow
                     required property string date
                     required property string who
                     required property string what
                     required property writtenText amount
                     required property int index
-                    spacing: 0
-                    RowLayout {
-                        Layout.preferredHeight: 48
-                        spacing: 12
-                        Words {
-                            Layout.preferredWidth: 96
-                            text: lifeRow.date
-                            wrapMode: Text.NoWrap
-                        }
-                        Words {
-                            Layout.fillWidth: true
-                            second: lifeRow.what.length > 12
-                            text: lifeRow.who === "" ? lifeRow.what
-                                                     : lifeRow.what + ", " + lifeRow.who
-                            maximumLineCount: 2
-                            elide: Text.ElideRight
-                        }
-                        Figure { value: lifeRow.amount }
+                    Layout.fillWidth: true
+                    implicitHeight: Math.max(48, words.implicitHeight + 16)
+                    Words {
+                        anchors.verticalCenter: parent.verticalCenter
+                        text: lifeRow.date
+                        wrapMode: Text.NoWrap
+                    }
+                    Words {
+                        id: words
+                        x: 140
+                        width: parent.width - x - amount.width - 8
+                        anchors.verticalCenter: parent.verticalCenter
+                        second: lifeRow.what.length > 12
+                        text: lifeRow.who === "" ? lifeRow.what
+                                                 : lifeRow.what + ", " + lifeRow.who
+                    }
+                    Figure {
+                        id: amount
+                        anchors.right: parent.right
+                        anchors.verticalCenter: parent.verticalCenter
+                        value: lifeRow.amount
                     }
                     Rule {
-                        Layout.fillWidth: true
+                        anchors.bottom: parent.bottom
+                        width: parent.width
                         visible: lifeRow.index < repeater.count - 1
                     }
                 }
@@ -150,11 +154,8 @@ Frame {
                     x: 12
                     y: 12
                     width: parent.width - 24
-                    height: width * 260 / 560 < 330 ? width * 260 / 560 : 330
-                    fillMode: Image.PreserveAspectFit
-                    horizontalAlignment: Image.AlignLeft
+                    // Its height follows from its width.
                     sourceSize.width: width
-                    sourceSize.height: height
                     source: page.model.show.chart
                     Accessible.role: Accessible.Graphic
                     Accessible.name: qsTr("Area over time, and when it closes")
@@ -187,6 +188,7 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
         PlainButton {

@@ -9,7 +9,7 @@ Frame {
 
     required property PatchesModel model
 
-    railHeight: 98
+    railWants: answer.wants
 
     StateCard {
         visible: page.model.empty
@@ -232,6 +232,7 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
         Advice {

@@ -8,6 +8,10 @@ namespace swardwalk::mobile {
 
 namespace {
 
+/// As wide as the card in portrait, so that nothing in it becomes smaller than it is drawn.
+constexpr int chartWidth_px = 728;
+constexpr int chartHeight_px = 250;
+
 std::vector<Rows<PatchModel::LifeRow>::Column> lifeColumns() {
   using Row = PatchModel::LifeRow;
   return {{"date", [](const Row& row) { return row.date; }},
@@ -92,6 +96,8 @@ void PatchModel::rebuild() {
   answers::Chart chart = life->chart;
   if (dark_) chart.colours = answers::darkChartColours();
   chart.family = Theme::family().toStdString();
+  chart.width = chartWidth_px;
+  chart.height = chartHeight_px;
   show_.chart = pictureAddress(answers::svg(chart));
 
   std::vector<LifeRow> seen;

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "mobile/plan/label_places.h"
 #include "mobile/plan/symbols.h"
 
 namespace swardwalk::mobile {
@@ -14,6 +15,11 @@ namespace swardwalk::mobile {
 namespace {
 
 constexpr double symbol_px = 36.0;
+/// On a plan lower than this, beside something else, symbols are smaller, and only the
+/// chosen patch has its rings and its number: the others would hide it.
+constexpr double smallPlan_px = 300.0;
+constexpr double smallSymbol_px = 20.0;
+constexpr double labelGap_px = 8.0;
 constexpr double thin_px = 8.0;  ///< a narrower patch gets a thinner line
 
 void addRing(QPainterPath& path, const geo::LocalRing& ring, const PlanView& view) {
@@ -45,11 +51,25 @@ QPainterPath lineOf(const geo::LocalRing& points, const PlanView& view) {
   return path;
 }
 
-SymbolStyle styleFor(const PlanPatch&) {
+bool isSmall(const PlanView& view) { return view.size.height() < smallPlan_px; }
+
+SymbolStyle styleFor(const PlanView& view) {
   SymbolStyle style;
-  style.size_px = symbol_px;
+  style.size_px = isSmall(view) ? smallSymbol_px : symbol_px;
+  if (isSmall(view)) style.line_px = 1.5;
   return style;
 }
+
+SymbolLook lookOf(const PlanPatch& patch, const PlanView& view) {
+  SymbolLook look = patch.look;
+  if (isSmall(view) && !patch.chosen) {
+    look.share = 0.0;
+    look.late = false;
+  }
+  return look;
+}
+
+QFont numberFont(const PlanPatch& patch) { return planFont(16, patch.look.look != Show::Closed); }
 
 void paintGreens(QPainter& painter, const PlanScene& scene, const PlanView& view,
                  const Palette& palette) {
@@ -122,22 +142,58 @@ void paintShape(QPainter& painter, const PlanPatch& patch, const PlanView& view,
   painter.drawPath(path);
 }
 
+/// Where each patch's number stands; none on a small plan but the chosen patch's.
+std::vector<std::optional<QRectF>> numberPlaces(const PlanScene& scene, const PlanView& view) {
+  std::vector<Labelled> labelled;
+  labelled.reserve(scene.patches.size());
+  for (const PlanPatch& patch : scene.patches) {
+    const QFontMetricsF metrics(numberFont(patch));
+    labelled.push_back({view.toScreen(patch.place),
+                        symbolReach_px(lookOf(patch, view), styleFor(view)),
+                        {metrics.horizontalAdvance(patch.number), metrics.capHeight()}});
+  }
+  const QRectF seen =
+      QRectF(QPointF(0, 0), view.size)
+          .adjusted(view.around_px, view.around_px, -view.around_px, -view.around_px);
+  const std::vector<QRectF> boxes = labelPlaces(labelled, seen, labelGap_px);
+  std::vector<std::optional<QRectF>> places;
+  places.reserve(boxes.size());
+  for (std::size_t i = 0; i < boxes.size(); ++i) {
+    const bool shown = !isSmall(view) || scene.patches[i].chosen;
+    places.push_back(shown ? std::optional(boxes[i]) : std::nullopt);
+  }
+  return places;
+}
+
 void paintPatch(QPainter& painter, const PlanPatch& patch, const PlanView& view,
                 const Palette& palette) {
   const QPointF centre = view.toScreen(patch.place);
-  const SymbolStyle style = styleFor(patch);
-  const double reach = symbolReach_px(patch.look, style);
+  const SymbolLook look = lookOf(patch, view);
+  const SymbolStyle style = styleFor(view);
   if (patch.chosen) {
+    const double around_px = symbolReach_px(look, style) + 7;
     painter.setBrush(Qt::NoBrush);
     painter.setPen(QPen(palette.ink, 3));
-    painter.drawEllipse(centre, reach + 7, reach + 7);
+    painter.drawEllipse(centre, around_px, around_px);
   }
-  paintSymbol(painter, centre, patch.look, style, palette);
-  const bool closed = patch.look.look == Show::Closed;
-  const QFont font = planFont(16, !closed);
-  const QFontMetricsF metrics(font);
-  paintHaloText(painter, {centre.x() + reach + 8, centre.y() + metrics.capHeight() / 2},
-                patch.number, font, closed ? palette.ink2 : palette.ink, palette.paper);
+  paintSymbol(painter, centre, look, style, palette);
+}
+
+/// What is closed lies under what still needs somebody, and numbers above all symbols.
+void paintPatches(QPainter& painter, const PlanScene& scene, const PlanView& view,
+                  const Palette& palette) {
+  for (const bool closed : {true, false}) {
+    for (const PlanPatch& patch : scene.patches) {
+      if ((patch.look.look == Show::Closed) == closed) paintPatch(painter, patch, view, palette);
+    }
+  }
+  const auto places = numberPlaces(scene, view);
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (!places[i]) continue;
+    const PlanPatch& patch = scene.patches[i];
+    paintHaloText(painter, places[i]->bottomLeft(), patch.number, numberFont(patch),
+                  patch.look.look == Show::Closed ? palette.ink2 : palette.ink, palette.paper);
+  }
 }
 
 void paintPosition(QPainter& painter, const PlanPosition& position, const PlanView& view,
@@ -260,13 +316,7 @@ void paintPlan(QPainter& painter, const PlanScene& scene, const PlanView& view,
     painter.drawLine(at + QPointF(-5, 0), at + QPointF(5, 0));
     painter.drawLine(at + QPointF(0, -5), at + QPointF(0, 5));
   }
-  // What is closed lies under what still needs somebody.
-  for (const PlanPatch& patch : scene.patches) {
-    if (patch.look.look == Show::Closed) paintPatch(painter, patch, view, palette);
-  }
-  for (const PlanPatch& patch : scene.patches) {
-    if (patch.look.look != Show::Closed) paintPatch(painter, patch, view, palette);
-  }
+  paintPatches(painter, scene, view, palette);
   if (scene.outline) paintOutline(painter, *scene.outline, view, palette);
   if (scene.position) paintPosition(painter, *scene.position, view, palette);
   if (scene.pin) paintPin(painter, view.toScreen(*scene.pin), palette);
@@ -279,7 +329,7 @@ std::optional<std::string> patchAt(const PlanScene& scene, const PlanView& view,
   for (const PlanPatch& patch : scene.patches) {
     const QPointF at = view.toScreen(patch.place);
     const double away_px = std::hypot(at.x() - pixel.x(), at.y() - pixel.y());
-    const double reach = std::max(finger_px, symbolReach_px(patch.look, styleFor(patch)));
+    const double reach = std::max(finger_px, symbolReach_px(lookOf(patch, view), styleFor(view)));
     if (away_px <= reach && (!best || away_px < nearest_px)) {
       best = patch.id;
       nearest_px = away_px;

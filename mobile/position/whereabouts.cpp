@@ -68,7 +68,7 @@ QString Whereabouts::line() const {
 QString Whereabouts::title() const {
   switch (state()) {
     case None:
-      return trouble_.isEmpty() ? tr("No position for %1").arg(spanWords(clock_->now() - begun_))
+      return trouble_.isEmpty() ? tr("No position yet, %1").arg(spanWords(clock_->now() - begun_))
                                 : tr("No position");
     case Lost:
       return tr("No position for %1").arg(spanWords(age()));

@@ -8,7 +8,7 @@ Frame {
 
     required property RepairForm model
 
-    railHeight: 300
+    railWants: answer.wants
 
     component Part: ColumnLayout {
         id: part
@@ -108,28 +108,15 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
-        RowLayout {
-            spacing: Theme.between
-            Symbol {
-                look: page.model.show.look
-                symbolSize: 36
-            }
-            ColumnLayout {
-                Layout.fillWidth: true
-                spacing: 0
-                Words {
-                    second: true
-                    text: qsTr("Planned")
-                }
-                Words {
-                    Layout.fillWidth: true
-                    strong: true
-                    text: page.model.show.planned !== "" ? page.model.show.planned
-                                                         : qsTr("Nothing planned")
-                }
-            }
+        Subject {
+            Layout.fillWidth: true
+            look: page.model.show.look
+            overline: qsTr("Planned")
+            title: page.model.show.planned !== "" ? page.model.show.planned
+                                                  : qsTr("Nothing planned")
         }
         Words {
             Layout.fillWidth: true

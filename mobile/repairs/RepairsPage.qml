@@ -9,13 +9,13 @@ Frame {
 
     required property RepairsModel model
 
-    railHeight: 380
+    railWants: answer.wants
 
     // One amount: the figure right-aligned, doubt and unit after it in a fixed width.
     component Amount: Item {
         id: amount
         required property writtenText value
-        property real light: 104
+        property real light: 124
         implicitHeight: 30
         Figure {
             anchors.right: parent.right
@@ -199,11 +199,11 @@ Frame {
                         anchors.rightMargin: 8
                         anchors.verticalCenter: parent.verticalCenter
                         Amount {
-                            width: 160
+                            width: 184
                             value: row.fill
                         }
                         Amount {
-                            width: 160
+                            width: 196
                             value: row.turf.figure !== "" ? row.turf
                                  : row.seed.figure !== "" ? row.seed : row.feed
                         }
@@ -259,32 +259,16 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
-        Words {
-            second: true
+        Subject {
+            Layout.fillWidth: true
             visible: page.model.next.there
-            text: page.model.next.why
-        }
-        RowLayout {
-            visible: page.model.next.there
-            spacing: Theme.between
-            Symbol {
-                look: page.model.next.look
-                symbolSize: 36
-            }
-            ColumnLayout {
-                Layout.fillWidth: true
-                spacing: 0
-                Heading {
-                    Layout.fillWidth: true
-                    text: page.model.next.title
-                }
-                Words {
-                    Layout.fillWidth: true
-                    text: page.model.next.choice
-                }
-            }
+            look: page.model.next.look
+            overline: page.model.next.why
+            title: page.model.next.title
+            second: page.model.next.choice
         }
         ColumnLayout {
             Layout.fillWidth: true

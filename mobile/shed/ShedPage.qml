@@ -10,7 +10,7 @@ Frame {
     required property ShedModel model
     required property Shell shell
 
-    railHeight: 320
+    railWants: answer.wants
 
     component Moved: RowLayout {
         id: moved
@@ -237,6 +237,7 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
         Heading { text: qsTr("The shed") }

@@ -9,7 +9,7 @@ Frame {
 
     required property MarkModel model
 
-    railHeight: 330
+    railWants: answer.wants
 
     Flickable {
         anchors.fill: parent
@@ -243,6 +243,7 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
         ColumnLayout {

@@ -70,17 +70,14 @@ Card {
             text: card.near.answer
             color: Theme.weight(card.near.weight)
         }
-        RowLayout {
-            spacing: 8
-            Figure {
-                visible: card.near.area.figure !== ""
-                value: card.near.area
-            }
-            Words {
-                Layout.fillWidth: true
-                second: true
-                text: card.near.seen
-            }
+        Figure {
+            visible: card.near.area.figure !== ""
+            value: card.near.area
+        }
+        Words {
+            Layout.fillWidth: true
+            second: true
+            text: card.near.seen
         }
         Item { Layout.fillHeight: true }
         Rule {

@@ -9,7 +9,7 @@ Frame {
 
     required property OutlineModel model
 
-    railHeight: 420
+    railWants: answer.wants
 
     component Reading: ColumnLayout {
         id: reading
@@ -55,6 +55,7 @@ Frame {
     }
 
     rail: Rail {
+        id: answer
         portrait: page.portrait
 
         ColumnLayout {

@@ -8,7 +8,7 @@ Frame {
 
     required property WalkModel model
 
-    railHeight: grid.implicitHeight + 2 * Theme.between + 8
+    railWants: grid.implicitHeight + 2 * Theme.between + 8
 
     PlanPane {
         id: pane

@@ -6,6 +6,9 @@ import {fillOf, pattern, svg, symbolOf} from './symbols.js';
 const GROUND = {stroke: true, color: '#3B4A43', weight: 1.5, fillOpacity: 1, interactive: false};
 const SYMBOL_PX = 50;
 const LABEL_PX = 40;
+/** On a plan narrower than this, on a phone, symbols are smaller. */
+const NARROW_PX = 500;
+const SMALLER = 0.7;
 
 const at = ([east, north]) => [north, east];
 const rings = (shape) => shape.map((polygon) => polygon.map((ring) => ring.map(at)));
@@ -60,22 +63,27 @@ function drawPatch(map, place, patch, chosen, choose) {
   return {place, box, reach: patch.symbol.late ? 25 : patch.symbol.share_closed !== null ? 21 : 16};
 }
 
-/** Labels stand right of their symbol; left, then below, where they would touch. */
+/** Labels stand right of their symbol; left, below, then above where they would touch. */
 function placeLabels(map, drawn) {
-  const {x: width} = map.getSize();
+  const {x: width, y: height} = map.getSize();
+  const scale = width < NARROW_PX ? SMALLER : 1;
+  map.getContainer().classList.toggle('small', scale < 1);
   const points = drawn.map(({place}) => map.latLngToContainerPoint(at(place.at)));
-  const taken = drawn.map(({reach}, i) => boxAt(points[i].x, points[i].y, reach, reach));
-  drawn.forEach(({box, reach, mark, half = LABEL_PX / 2}, i) => {
+  const reaches = drawn.map(({reach, mark}) => mark ? reach : reach * scale);
+  const taken = points.map(({x, y}, i) => boxAt(x, y, reaches[i], reaches[i]));
+  drawn.forEach(({box, mark, half = LABEL_PX / 2}, i) => {
+    const reach = reaches[i];
     const {x, y} = points[i];
     const places = {right: boxAt(x + reach + half, y, half, 10), left: boxAt(x - reach - half, y, half, 10),
-                    below: boxAt(x, y + reach + 10, half, 10)};
+                    below: boxAt(x, y + reach + 10, half, 10), above: boxAt(x, y - reach - 10, half, 10)};
     const free = Object.keys(places).find((name) =>
         places[name].left >= 0 && places[name].right <= width &&
+        places[name].top >= 0 && places[name].bottom <= height &&
         taken.every((other, j) => j === i || !touches(places[name], other)));
     const name = free || (mark ? 'nowhere' : 'right');
     if (places[name]) taken.push(places[name]);
     box.className = `${mark ? 'mark-box' : 'patch-mark'} ${name}`;
-    box.dataset.reach = reach;
+    box.style.setProperty('--reach', `${reach}px`);
   });
 }
 

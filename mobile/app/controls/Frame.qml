@@ -2,7 +2,8 @@ import QtQuick
 import Swardwalk
 
 // A page: what it is about, and a rail with the answer on top and the action at the
-// bottom. The rail lies at a side, in portrait below.
+// bottom. The rail lies at a side; in portrait below, as high as it wants to be unless that
+// takes too much of the page.
 Item {
     id: frame
 
@@ -10,7 +11,8 @@ Item {
     required property bool leftHanded
     default property alias content: area.data
     property alias rail: rail.data
-    property real railHeight: 300
+    required property real railWants
+    readonly property real railHeight: Math.min(railWants, 0.45 * height)
 
     Rectangle {
         anchors.fill: parent

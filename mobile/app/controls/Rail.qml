@@ -8,6 +8,9 @@ GridLayout {
     id: rail
 
     required property bool portrait
+    // In portrait: what all of it needs.
+    readonly property real wants: Math.max(answerColumn.implicitHeight, actionColumn.implicitHeight)
+                                  + 2 * Theme.between + 2
     default property alias answer: answerColumn.data
     property alias actions: actionColumn.data
 
@@ -33,6 +36,21 @@ GridLayout {
             id: answerColumn
             width: flick.width
             spacing: Theme.between
+        }
+        // What lies below the edge is told in words, not left to be guessed.
+        Rectangle {
+            parent: flick
+            visible: flick.contentHeight - flick.contentY > flick.height + 8
+            anchors.bottom: parent.bottom
+            width: parent.width
+            height: 30
+            color: Theme.paper
+            Rule { width: parent.width }
+            Words {
+                anchors.verticalCenter: parent.verticalCenter
+                second: true
+                text: qsTr("More below")
+            }
         }
     }
     ColumnLayout {

@@ -98,5 +98,15 @@ TEST(Chart, AxisTicksAreRoundNumbers) {
   EXPECT_THAT(drawn, HasSubstr(">1 Apr<"));
 }
 
+TEST(Chart, ANarrowChartHasItsEndLabelAboveThePlotInTwoLines) {
+  Chart chart = seen();
+  chart.endLabel = "closes 20 May\n8 of 10 between\n16 May\nand 25 May";
+  chart.width = 340;
+  const std::string drawn = svg(chart);
+  EXPECT_THAT(drawn, HasSubstr("x=\"0.0\" y=\"32.9\""));
+  EXPECT_THAT(drawn, HasSubstr(">closes 20 May<"));
+  EXPECT_THAT(drawn, HasSubstr(">8 of 10 between 16 May and 25 May<"));
+}
+
 }  // namespace
 }  // namespace swardwalk::answers
