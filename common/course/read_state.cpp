@@ -217,10 +217,8 @@ CourseState StateReader::finish() {
             [](const Surround& a, const Surround& b) {
               return std::tie(a.green, a.zone) < std::tie(b.green, b.zone);
             });
-  for (Sighting& sighting : pieces_.sightings) {
-    if (!sighting.point && sighting.outline.empty())
-      sighting.point = placeByTapes(sighting, state.marks, state.green(sighting.green));
-  }
+  for (Sighting& sighting : pieces_.sightings)
+    placeByTapes(sighting, state.marks, state.green(sighting.green));
   const Ground ground(state.greens, state.surrounds);
   state.patches = makePatches(std::move(pieces_), ground, state.unusable);
 

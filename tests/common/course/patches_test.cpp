@@ -157,5 +157,24 @@ TEST_F(Patches, LieWhereTheTapesFromMarksMeet) {
   EXPECT_EQ(state.patch("three")->green, "North");
 }
 
+TEST_F(Patches, ARoughPositionSaysOnWhichSideOfTheMarksTheTapesMeet) {
+  device.write("mark", R"({"name":"a"})", point(0, 0));
+  device.write("mark", R"({"name":"b"})", point(20, 0));
+  const std::string tapes =
+      R"(,"tapes":[{"mark":"a","distance_m":12},{"mark":"b","distance_m":16}],"accuracy_m":3)";
+  const std::string day = "2027-04-10T06:00:00Z";
+  device.write("sighting", sighting("south", day, tapes), point(9, -7));
+  device.write("sighting", sighting("far", day, tapes), point(9, -70));
+  const CourseState state = device.state();
+  const Sighting& south = state.patch("south")->sightings.at(0);
+  EXPECT_NEAR(south.point->latitude_deg, 52.0 - 9.6 / 111'267.0, 9e-8);
+  // At a right angle: 31 and 38 mm from the tapes, 30 mm from each mark.
+  EXPECT_NEAR(south.accuracy_m.value(), 0.046, 0.002);
+  EXPECT_EQ(south.tapes.size(), 2u) << "what was read is kept";
+  const Sighting& far = state.patch("far")->sightings.at(0);
+  EXPECT_NEAR(far.point->latitude_deg, 52.0 - 70.0 / 111'267.0, 9e-7) << "contradicts: left alone";
+  EXPECT_EQ(far.accuracy_m, 3.0);
+}
+
 }  // namespace
 }  // namespace swardwalk::course
