@@ -11,6 +11,10 @@
 
 namespace swardwalk::exchange {
 
+/// Under which name a device remembers what the shed holds: a course has one, whatever its
+/// address today. Another server under this name costs one more round trip, no record.
+inline constexpr const char* shedName = "shed";
+
 /// What an exchange has moved so far.
 struct Tally {
   std::uint64_t sent = 0;      ///< records that the peer says are on its disk

@@ -74,7 +74,7 @@ void ShedClient::start(const QUrl& shed) {
   shed_.setPath(QStringLiteral("/exchange"));
   tally_ = {};
   toReceive_.reset();
-  asker_ = std::make_unique<exchange::Asker>(store_->journal(), shedName);
+  asker_ = std::make_unique<exchange::Asker>(store_->journal(), exchange::shedName);
   ask();
 }
 

@@ -61,7 +61,7 @@ std::optional<measure::Instant> ShedLog::lastMet() const {
 
 void ShedLog::count() {
   onlyHere_ = {};
-  onlyHere_.all = exchange::notYetHeldBy(store_->journal(), shedName);
+  onlyHere_.all = exchange::notYetHeldBy(store_->journal(), exchange::shedName);
   // What the shed lacks of this tablet's own chain are its last records.
   for (const journal::Head& head : store_->journal().heads()) {
     if (head.origin != store_->journal().origin()) continue;

@@ -8,9 +8,6 @@
 
 namespace swardwalk::mobile {
 
-/// The name under which the journal remembers what the shed holds.
-inline constexpr char shedName[] = "shed";
-
 /// How one exchange went.
 struct ShedVisit {
   measure::Instant at;

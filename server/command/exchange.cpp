@@ -128,7 +128,7 @@ int runExchange(const CommandLine& line, Console& console) {
   exchange::Tally tally;
   Result<void> done;
   if (shed) {
-    exchange::Asker asker(*journal, "http://" + written(*shed));
+    exchange::Asker asker(*journal, exchange::shedName);
     done = exchangeOverHttp(asker, *shed, line.with, console);
     tally = asker.tally();
   } else {

@@ -67,6 +67,20 @@ TEST(Serve, ThreeDirectoriesKnowTheSameAfterTheyMet) {
   }
 }
 
+TEST(Serve, AnotherServerOfTheCourseGetsAllThatATabletHolds) {
+  const TestFolder folder;
+  const std::string tablet = folder / "tablet";
+  ASSERT_EQ(runServer({"import", "--data", tablet, brindlewater}).status, 0);
+  ASSERT_EQ(runServer({"import", "--data", tablet, sightingFile(folder, "t1")}).status, 0);
+  for (const char* name : {"first", "second"}) {
+    const std::string data = folder / name;
+    RunningShed shed(data);
+    const Ended ended = exchangeWith(tablet, shed.address());
+    ASSERT_EQ(ended.status, 0) << ended.err;
+    EXPECT_EQ(progressOf(data), progressOf(tablet)) << name;
+  }
+}
+
 TEST(Serve, AnExchangeGoesOnAfterTheShedWasKilledInIt) {
   const TestFolder folder;
   const std::string shedData = folder / "shed";
