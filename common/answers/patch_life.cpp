@@ -201,7 +201,8 @@ Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const C
     chart.seen.push_back(dot);
   }
   const double horizon = horizonOf(progress, calendar);
-  for (const infill::PatchForecast::CurvePoint& point : progress.forecast.curve) {
+  for (const infill::CurvePoint& point :
+       infill::closingCurve(progress.forecast, progress.story->history)) {
     if (point.day > horizon && chart.computed.size() > 1) break;
     chart.computed.push_back(
         {point.day, shown(point.area_m2), shown(point.low_m2), shown(point.high_m2)});

@@ -34,6 +34,25 @@ std::optional<CoverForecast> coverOfSown(const SownPatch& sown) {
     cover.puttableDays.push_back(puttable);
     cover.closesDays.push_back(std::max(cover.startDay, puttable - sown.knit_d));
   }
+  if (sown.upDay && !sown.looks.empty()) {
+    cover.closesDays = closesAfterSowing(cover.closesDays, cover.startDay, sown.looks);
+    for (std::size_t k = 0; k < likelyValues; ++k) {
+      cover.puttableDays[k] = cover.closesDays[k] + sown.knit_d;
+    }
+  }
+  return cover;
+}
+
+std::optional<CoverForecast> coverFromInside(const std::vector<CoverSeen>& looks,
+                                             const GrowingTime* time, double knit_d) {
+  const auto least = std::max_element(looks.begin(), looks.end(), [](const auto& a, const auto& b) {
+    return a.share.value < b.share.value;
+  });
+  if (least == looks.end() || least->share.value < coverThatTells) return std::nullopt;
+  CoverForecast cover;
+  cover.startDay = looks.back().day;
+  cover.closesDays = closesFromInside(looks, time);
+  for (const double day : cover.closesDays) cover.puttableDays.push_back(day + knit_d);
   return cover;
 }
 

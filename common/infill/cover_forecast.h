@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "common/infill/cover_fit.h"
 #include "common/turf/species.h"
 
 namespace swardwalk::infill {
@@ -33,13 +34,20 @@ struct SownPatch {
   turf::Range sownToPuttable_d;
   double today = 0.0;
   double knit_d = knitAfterTouching_d;
+  std::vector<CoverSeen> looks{};  ///< since it is up, by day
 };
 
 /// Puttable as long after sowing as the range says, but what is not up by today still has
-/// all its growing to do; touching `knit_d` earlier, no earlier than it is up. Nothing
-/// for a sowing that is overdue (nobody knows whether it comes) or ranges without sense.
+/// all its growing to do; touching `knit_d` earlier, no earlier than it is up. What was
+/// seen of its cover since weighs those days. Nothing for a sowing that is overdue (nobody
+/// knows whether it comes) or ranges without sense.
 std::optional<CoverForecast> coverOfSown(const SownPatch& sown);
 
 CoverForecast coverOfTurf(double turfedDay);
+
+/// Living plants inside an outline that does not shrink cover it from within. `looks` by
+/// day, not empty; `time` null: calendar days. Nothing below `coverThatTells`.
+std::optional<CoverForecast> coverFromInside(const std::vector<CoverSeen>& looks,
+                                             const GrowingTime* time, double knit_d);
 
 }  // namespace swardwalk::infill

@@ -1,85 +1,130 @@
 #include "common/infill/edge_forecast.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
+#include <utility>
 
+#include "common/infill/drift.h"
 #include "common/infill/spread.h"
 
 namespace swardwalk::infill {
 namespace {
 
-constexpr double longestDrift_d = 365.0;
 constexpr double furthest_d = 3650.0;
+constexpr int solvingSteps = 8;
 
-// std::hypot guards against numbers that no green has, at ten times the time.
-double inSquares(double a, double b) { return std::sqrt(a * a + b * b); }
-
-// One quantile of the edge's place; what does not depend on the day is computed once.
-class Track {
- public:
-  Track(const EdgeForecast& edge, double share)
-      : edge_(edge),
-        slow_(share < 0.5),
-        z_(std::abs(normalQuantile(share))),
-        middle_mm_d_(likelyQuantile(edge.likely_mm_d, 0.5)),
-        logOff_(std::log(middle_mm_d_ / likelyQuantile(edge.likely_mm_d, share))) {}
-
-  double inset_mm(double day) const {
-    const double time_d = day - edge_.day;
-    const double ahead_d = std::max(0.0, day - edge_.lastDay);
-    double drift = 0.0;
-    if (ahead_d > 0.0) {
-      drift = z_ * drift_per_month * std::sqrt(std::min(ahead_d, longestDrift_d) / month_d / 3.0) *
-              (ahead_d / time_d);
-    }
-    const double log = inSquares(logOff_, drift);
-    const double creep_mm_d = middle_mm_d_ * std::exp(slow_ ? -log : log);
-    const double off_mm = inSquares(z_ * edge_.inset_u_mm, time_d * (creep_mm_d - middle_mm_d_));
-    const double on_mm = edge_.inset_mm + time_d * middle_mm_d_;
-    return slow_ ? on_mm - off_mm : on_mm + off_mm;
-  }
-
- private:
-  const EdgeForecast& edge_;
-  bool slow_;
-  double z_;
-  double middle_mm_d_;
-  double logOff_;
+/// Places in the unit square that fill it evenly, one a path: multiples of the powers of
+/// the root of x³ = x + 1 (Roberts 2018, "The unreasonable effectiveness of quasirandom
+/// sequences"); with the paths' own order they fill the cube.
+struct Places {
+  std::array<double, edgePaths> placeShare;
+  std::array<double, edgePaths> placeZ;
+  std::array<double, edgePaths> driftZ;
 };
+
+const Places& places() {
+  static const Places made = [] {
+    constexpr double a = 0.7548776662466927;
+    constexpr double b = 0.5698402909980532;
+    Places places{};
+    for (std::size_t k = 0; k < edgePaths; ++k) {
+      const auto share = [k](double step) {
+        const double at = 0.5 + step * static_cast<double>(k + 1);
+        return std::clamp(at - std::floor(at), 1e-6, 1.0 - 1e-6);
+      };
+      places.placeShare[k] = share(a);
+      places.placeZ[k] = normalQuantile(share(a));
+      places.driftZ[k] = normalQuantile(share(b));
+    }
+    return places;
+  }();
+  return made;
+}
+
+// A place of the edge that was still open, at a share of what is likely.
+double placeOf(double mean_mm, double u_mm, double closing_mm, std::size_t k) {
+  const double open = u_mm > 0.0 ? (closing_mm - mean_mm) / u_mm : 9.0;
+  double z = places().placeZ[k];
+  if (open < 3.5) z = normalQuantile(std::max(1e-12, places().placeShare[k] * normalShare(open)));
+  return std::min(mean_mm + u_mm * z, closing_mm);
+}
 
 }  // namespace
 
-double EdgeForecast::inset_mmOn(double on, double share) const {
-  return Track(*this, share).inset_mm(on);
+std::vector<double> EdgeForecast::inset_mmByPath(double day) const {
+  const double calendar_d = day - lastDay;
+  const double growing_d = time ? time->between_d(lastDay, day) : calendar_d;
+  const double lost = forgotten(std::abs(calendar_d));
+  const double drift = driftAhead(std::abs(calendar_d), passing_u);
+  std::vector<double> insets;
+  insets.reserve(paths.size());
+  for (const EdgePath& path : paths) {
+    insets.push_back(path.inset_mm + path.creep_mm_d * growing_d *
+                                         std::exp(path.drift_z * drift - lost * path.passing));
+  }
+  return insets;
 }
 
-std::optional<double> EdgeForecast::closesDay(double share) const {
-  const Track track(*this, 1.0 - share);
-  if (track.inset_mm(lastDay) >= closingInset_mm) return lastDay;
-  double open = lastDay;
-  double step_d = 1.0;
-  while (track.inset_mm(lastDay + step_d) < closingInset_mm) {
-    open = lastDay + step_d;
-    if (step_d >= furthest_d) return std::nullopt;
-    step_d = std::min(2.0 * step_d, furthest_d);
-  }
-  double closed = lastDay + step_d;
-  // To a hundredth of a day: nobody reads a date finer.
-  while (closed - open > 0.01) {
-    const double middle = 0.5 * (open + closed);
-    (track.inset_mm(middle) < closingInset_mm ? open : closed) = middle;
-  }
-  return closed;
+std::vector<double> EdgeForecast::insets_mmOn(double day) const {
+  std::vector<double> insets = inset_mmByPath(day);
+  std::sort(insets.begin(), insets.end());
+  return insets;
 }
 
-std::optional<EdgeForecast> edgeForecast(const CreepFit& fit, const GapShape& shape) {
-  if (fit.likely_mm_d.empty()) return std::nullopt;
-  return EdgeForecast{.day = fit.day,
-                      .lastDay = fit.lastDay,
-                      .inset_mm = fit.inset_mm,
-                      .inset_u_mm = fit.inset_u_mm,
-                      .closingInset_mm = 1000.0 * shape.closingInset_m(),
-                      .likely_mm_d = fit.likely_mm_d};
+std::vector<double> EdgeForecast::closesDays() const {
+  std::vector<double> days;
+  days.reserve(paths.size());
+  for (const EdgePath& path : paths) {
+    const double way_d = std::max(0.0, closingInset_mm - path.inset_mm) / path.creep_mm_d;
+    // The way ahead at the rate of now, then with the drift that it leaves time for. The
+    // spread of a mean rate changes so slowly with the days that this settles at once.
+    double ahead_d = way_d;
+    for (int i = 0; i < solvingSteps && std::isfinite(ahead_d); ++i) {
+      const double within_d = std::min(ahead_d, 2.0 * furthest_d);
+      const double growing_d = way_d * std::exp(forgotten(within_d) * path.passing -
+                                                path.drift_z * driftAhead(within_d, passing_u));
+      if (!time) {
+        ahead_d = growing_d;
+        continue;
+      }
+      const auto day = time->dayAfter(lastDay, growing_d);
+      ahead_d = day ? *day - lastDay : std::numeric_limits<double>::infinity();
+    }
+    days.push_back(ahead_d <= furthest_d ? lastDay + ahead_d
+                                         : std::numeric_limits<double>::infinity());
+  }
+  std::sort(days.begin(), days.end());
+  return days;
+}
+
+std::optional<EdgeForecast> edgeForecast(const CreepFit& fit, const GapShape& shape,
+                                         std::shared_ptr<const GrowingTime> time) {
+  if (fit.levels.empty()) return std::nullopt;
+  EdgeForecast edge;
+  edge.lastDay = fit.lastDay;
+  edge.closingInset_mm = 1000.0 * shape.closingInset_m();
+  edge.passing_u = fit.passing_u;
+  edge.time = std::move(time);
+  edge.paths.reserve(edgePaths);
+  // Each level stands for the creep half way to its neighbours.
+  std::size_t level = 0;
+  double upTo = fit.levels.front().weight;
+  for (std::size_t k = 0; k < edgePaths; ++k) {
+    const double target = (static_cast<double>(k) + 0.5) / static_cast<double>(edgePaths);
+    while (level + 1 < fit.levels.size() && upTo < target) upTo += fit.levels[++level].weight;
+    const CreepLevel& at = fit.levels[level];
+    const CreepLevel& below = fit.levels[level == 0 ? 0 : level - 1];
+    const CreepLevel& above = fit.levels[std::min(level + 1, fit.levels.size() - 1)];
+    const double part =
+        at.weight > 0.0 ? std::clamp((target - (upTo - at.weight)) / at.weight, 0.0, 1.0) : 0.5;
+    const double from = std::sqrt(below.creep_mm_d * at.creep_mm_d);
+    const double to = std::sqrt(at.creep_mm_d * above.creep_mm_d);
+    edge.paths.push_back({placeOf(at.inset_mm, at.inset_u_mm, edge.closingInset_mm, k),
+                          from * std::pow(to / from, part), at.passing, places().driftZ[k]});
+  }
+  return edge;
 }
 
 }  // namespace swardwalk::infill

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -7,30 +8,41 @@
 
 namespace swardwalk::infill {
 
-/// Where the edge of a gap is on any day: its place at the middle of the sizes seen, a
-/// distribution of creep, and drift that grows with the distance looked ahead.
-/// Plain value; safe to share between threads.
-struct EdgeForecast {
-  double day = 0.0;  ///< of the place
-  double lastDay = 0.0;
-  double inset_mm = 0.0;
-  double inset_u_mm = 0.0;
-  double closingInset_mm = 0.0;
-  std::vector<double> likely_mm_d;  ///< equally likely creep, ascending, above 0
-
-  /// Quantile of how far the edge has crept on a day, 0 < share < 1; a small share is
-  /// slow creep. The spreads of place, creep and drift are added in squares; creep and
-  /// drift in the logarithm, so that the creep stays above 0. Drift is a random walk of
-  /// the logarithm of the rate: the mean rate over s days ahead varies by a third of
-  /// what the rate does at their end (variance s/3). It grows for a year, then no more.
-  double inset_mmOn(double day, double share) const;
-
-  /// The day by which it touches with this probability, no earlier than the last size;
-  /// nothing beyond ten years.
-  std::optional<double> closesDay(double share) const;
+/// One of equally likely ways in which an edge goes on.
+struct EdgePath {
+  double inset_mm = 0.0;  ///< on the last day
+  double creep_mm_d = 0.0;
+  double passing = 0.0;  ///< of its logarithm, what is the weather of now
+  double drift_z = 0.0;  ///< standard normal: how the rate wanders from there
 };
 
-/// Nothing where the fit knows no creep.
-std::optional<EdgeForecast> edgeForecast(const CreepFit& fit, const GapShape& shape);
+/// Where the edge of a gap is on any day: equally likely paths from its place and creep on
+/// the day of the last size, with drift that grows with the distance looked ahead.
+/// Plain value; safe to share between threads.
+struct EdgeForecast {
+  double lastDay = 0.0;
+  double closingInset_mm = 0.0;
+  double passing_u = 0.0;
+  std::vector<EdgePath> paths;
+  std::shared_ptr<const GrowingTime> time;  ///< null: calendar days
+
+  /// How far the edge has crept on a day, for all paths, ascending. Before the last day it
+  /// goes back along the same paths.
+  std::vector<double> insets_mmOn(double day) const;
+
+  /// The same by path.
+  std::vector<double> inset_mmByPath(double day) const;
+
+  /// The day on which each path touches, ascending; infinite beyond ten years.
+  std::vector<double> closesDays() const;
+};
+
+/// How many paths stand for what is likely.
+inline constexpr std::size_t edgePaths = 128;
+
+/// Nothing where the fit knows no creep. The edge has not touched on the last day, because
+/// it was seen open then: the part of its place beyond that is cut off.
+std::optional<EdgeForecast> edgeForecast(const CreepFit& fit, const GapShape& shape,
+                                         std::shared_ptr<const GrowingTime> time);
 
 }  // namespace swardwalk::infill

@@ -12,7 +12,8 @@ std::optional<GapShape> GapShape::of(const geo::InsetCurve* curve, double larges
   if (outlined_m2 > 0.0 && curve->closingInset_m() > 0.0) {
     shape.curve_ = curve;
     // A few per cent are the difference between two ways to measure, not another size.
-    if (largest_m2 > 1.05 * outlined_m2) shape.scale_ = std::sqrt(largest_m2 / outlined_m2);
+    const bool other = largest_m2 > 1.05 * outlined_m2 || 1.05 * largest_m2 < outlined_m2;
+    if (largest_m2 > 0.0 && other) shape.scale_ = std::sqrt(largest_m2 / outlined_m2);
     return shape;
   }
   if (!(largest_m2 > 0.0)) return std::nullopt;

@@ -7,8 +7,8 @@
 namespace swardwalk::infill {
 
 /// The form in which a gap closes: its own outline where there is one, else a disc of its
-/// largest area (nothing is known of how long and narrow it is). An outline smaller than
-/// the largest area seen is taken as of the same form and enlarged to it.
+/// largest area (nothing is known of how long and narrow it is). An outline smaller or
+/// larger than the largest area seen is taken as of the same form and brought to it.
 /// Keeps a pointer to the curve, which must outlive it. Safe to share between threads.
 class GapShape {
  public:

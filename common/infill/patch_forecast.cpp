@@ -11,8 +11,6 @@ namespace swardwalk::infill {
 namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
-constexpr int curvePoints = 41;
-constexpr double longestCurve_d = 365.0;
 
 std::vector<SizeSeen> usableSizes(const PatchHistory& history) {
   std::vector<SizeSeen> sizes;
@@ -83,11 +81,13 @@ std::optional<Verdict> notClosing(const CreepFit& fit, std::size_t sizes) {
 
 /// Seed or edge, whichever is first; both lists go by the same shares.
 void addDays(PatchForecast& forecast, double knit_d) {
+  const std::vector<double> edge =
+      forecast.edge ? forecast.edge->closesDays() : std::vector<double>{};
   for (std::size_t k = 0; k < likelyValues; ++k) {
     double closes = never;
     double puttable = never;
     if (forecast.edge) {
-      closes = forecast.edge->closesDay(shareOf(k)).value_or(never);
+      closes = likelyQuantile(edge, shareOf(k));
       puttable = closes + knit_d;
     }
     if (forecast.cover) {
@@ -100,45 +100,30 @@ void addDays(PatchForecast& forecast, double knit_d) {
   setDates(forecast);
 }
 
-double openBy(const PatchForecast& forecast, const GapShape& shape, double day, double share) {
-  double open_m2 = forecast.area_m2->value;
-  if (forecast.edge) {
-    open_m2 = shape.area_m2(forecast.edge->inset_mmOn(day, 1.0 - share) / 1000.0);
+/// Looks at the cover since a sowing came up: what is no longer open of what was.
+std::vector<CoverSeen> looksSince(double day, std::span<const SizeSeen> sizes, double from_m2) {
+  std::vector<CoverSeen> looks;
+  for (const SizeSeen& size : sizes) {
+    if (size.day < day || !(from_m2 > 0.0)) continue;
+    measure::Measured share{std::clamp(1.0 - size.area_m2.value / from_m2, 0.0, 1.0), {}};
+    if (size.area_m2.u) share.u = *size.area_m2.u / from_m2;
+    looks.push_back({size.day, share});
   }
-  if (forecast.cover) {
-    const double closes = likelyQuantile(forecast.cover->closesDays, share);
-    open_m2 *= forecast.cover->openShare(day, closes);
-  }
-  return open_m2;
+  return looks;
 }
 
-/// A line through what was seen, for a patch that does not close.
-void drawFit(PatchForecast& forecast, const CreepFit& fit, const GapShape& shape, double from,
-             double to) {
-  const double slope = forecast.creep_mm_d->value;
-  const double u = *forecast.creep_mm_d->u;
-  for (int i = 0; i < curvePoints; ++i) {
-    const double day = from + (to - from) * i / (curvePoints - 1);
-    const double on_mm = fit.inset_mm + slope * (day - fit.day);
-    const double off_mm = z80 * std::hypot(fit.inset_u_mm, u * (day - fit.day));
-    forecast.curve.push_back({day, shape.area_m2(on_mm / 1000.0),
-                              shape.area_m2((on_mm + off_mm) / 1000.0),
-                              shape.area_m2((on_mm - off_mm) / 1000.0)});
-  }
+/// What the cover's own pace says, by the rule of the edge.
+std::optional<Verdict> notCovering(std::span<const CoverSeen> looks, const GrowingTime* time) {
+  if (looks.size() < static_cast<std::size_t>(stalledSizes)) return std::nullopt;
+  if (looks.back().day - looks.front().day < stalledSpan_d) return std::nullopt;
+  const auto pace = coverPaceOf(looks, time);
+  if (!pace) return std::nullopt;
+  if (pace->high < 0.0) return Verdict::growing;
+  return pace->low <= 0.0 ? std::optional(Verdict::stalled) : std::nullopt;
 }
 
-void drawForecast(PatchForecast& forecast, const GapShape& shape, double from, double today) {
-  double to = forecast.closesLatestDay.value_or(forecast.closesDay.value_or(today) + 90.0);
-  to = std::min(std::max(to, today + 14.0), today + longestCurve_d);
-  for (int i = 0; i < curvePoints; ++i) {
-    const double day = from + (to - from) * i / (curvePoints - 1);
-    forecast.curve.push_back({day, openBy(forecast, shape, day, 0.5),
-                              openBy(forecast, shape, day, 0.1),
-                              openBy(forecast, shape, day, 0.9)});
-  }
-}
-
-std::optional<CoverForecast> coverOf(const PatchHistory& history) {
+std::optional<CoverForecast> coverOf(const PatchHistory& history,
+                                     const std::vector<CoverSeen>& looks) {
   if (!history.sownDay || !history.sownToPuttable_d) return std::nullopt;
   if (!history.upDay && !history.daysUntilUp) return std::nullopt;
   return coverOfSown({.sownDay = *history.sownDay,
@@ -146,22 +131,93 @@ std::optional<CoverForecast> coverOf(const PatchHistory& history) {
                       .daysUntilUp = history.daysUntilUp.value_or(turf::Range{}),
                       .sownToPuttable_d = *history.sownToPuttable_d,
                       .today = history.today,
-                      .knit_d = history.puttableAfterTouching_d});
+                      .knit_d = history.puttableAfterTouching_d,
+                      .looks = looks});
 }
 
-void forecastOpen(PatchForecast& forecast, const PatchHistory& history,
-                  std::span<const SizeSeen> sizes, double largest_m2) {
-  const auto shape = GapShape::of(history.curve, largest_m2);
-  std::optional<CreepFit> fit;
-  std::optional<Verdict> halted;
-  if (shape && !sizes.empty()) {
-    fit = fitCreep(*shape, sizes, history.prior);
-    halted = notClosing(*fit, sizes.size());
-    forecast.creep_mm_d = halted ? fit->free_mm_d : fit->creep_mm_d;
-    forecast.fromPriorOnly = forecast.creep_mm_d && !fit->free_mm_d;
-    if (!halted) forecast.edge = edgeForecast(*fit, *shape);
+struct Seen {
+  std::vector<SizeSeen> sizes;  ///< that are taken
+  double largest_m2 = 0.0;
+  std::optional<GapShape> shape;
+};
+
+Seen seenOf(const PatchHistory& history, std::vector<SizeSeen> sizes) {
+  Seen seen;
+  seen.largest_m2 = largestOf(sizes);
+  seen.shape = GapShape::of(history.curve, seen.largest_m2);
+  seen.sizes = std::move(sizes);
+  return seen;
+}
+
+/// Sets one wild size aside, if there is one.
+void setAside(PatchForecast& forecast, const PatchHistory& history, Seen& seen) {
+  if (!seen.shape || history.sownDay) return;
+  const auto wild = wildSize(*seen.shape, seen.sizes, history.prior, history.time.get());
+  if (!wild) return;
+  forecast.setAside = seen.sizes[*wild];
+  std::vector<SizeSeen> kept = seen.sizes;
+  kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(*wild));
+  seen = seenOf(history, std::move(kept));
+}
+
+void forecastFromEdge(PatchForecast& forecast, const PatchHistory& history, const Seen& seen,
+                      std::optional<Verdict>& halted) {
+  const CreepFit fit =
+      fitCreep(*seen.shape, seen.sizes, history.prior, history.pool, history.time.get());
+  halted = notClosing(fit, seen.sizes.size());
+  forecast.creep_mm_d = halted ? fit.free_mm_d : fit.creep_mm_d;
+  forecast.fromPriorOnly = forecast.creep_mm_d && !fit.free_mm_d;
+  forecast.scatter = fit.scatter;
+  forecast.told = fit.told;
+  forecast.model = fit.free_mm_d ? "edge creep" : "none";
+  if (forecast.setAside && fit.free_mm_d) {
+    const double day = forecast.setAside->day;
+    const double ago_d =
+        history.time ? history.time->between_d(day, fit.lastDay) : fit.lastDay - day;
+    const double inset_mm = fit.inset_mm - fit.free_mm_d->value * ago_d;
+    forecast.expected_m2 = seen.shape->area_m2(inset_mm / 1000.0);
   }
-  forecast.cover = coverOf(history);
+  auto edge = edgeForecast(fit, *seen.shape, history.time);
+  if (!edge) return;
+  if (!halted) {
+    forecast.edge = std::move(edge);
+    forecast.model = "edge creep";
+  } else if (*halted == Verdict::stalled) {
+    forecast.doubted = std::move(edge);
+    forecast.standsStill = fit.standsStill;
+  }
+}
+
+void forecastOpen(PatchForecast& forecast, const PatchHistory& history, const Seen& seen) {
+  std::optional<Verdict> halted;
+  std::vector<CoverSeen> looks = history.coverSeen;
+  const bool inside = !looks.empty() && !history.sownDay;
+  if (history.upDay && history.sownDay)
+    looks = looksSince(*history.upDay, seen.sizes, seen.largest_m2);
+  if (inside) {
+    halted = notCovering(looks, history.time.get());
+    if (!halted) {
+      forecast.cover = coverFromInside(looks, history.time.get(), history.puttableAfterTouching_d);
+    }
+    forecast.coverFrom_m2 = seen.sizes.empty() ? 0.0 : seen.sizes.back().area_m2.value;
+    forecast.model = "cover";
+  } else {
+    if (seen.shape && !seen.sizes.empty()) forecastFromEdge(forecast, history, seen, halted);
+    forecast.cover = coverOf(history, looks);
+    if (forecast.cover) {
+      forecast.model = "cover";
+      forecast.coverFrom_m2 =
+          looks.empty() && !seen.sizes.empty() ? seen.sizes.back().area_m2.value : seen.largest_m2;
+      if (!looks.empty()) {
+        halted = notCovering(looks, history.time.get());
+        // Covering from within makes the edge's own pace hard to see.
+        if (halted) forecast.cover.reset();
+        forecast.edge.reset();
+        forecast.doubted.reset();
+        forecast.creep_mm_d.reset();
+      }
+    }
+  }
 
   const bool waiting = history.sownDay && !history.upDay;
   if (forecast.edge || forecast.cover) {
@@ -170,19 +226,9 @@ void forecastOpen(PatchForecast& forecast, const PatchHistory& history,
   } else if (halted) {
     forecast.verdict = *halted;
   }
-  forecast.model = forecast.cover ? "cover" : fit && fit->free_mm_d ? "edge creep" : "none";
-  if (forecast.edge && !forecast.cover) forecast.model = "edge creep";
   if (waiting) {
     forecast.verdict = Verdict::waitingForSeed;
     forecast.model = "cover";
-  }
-
-  if (!shape || sizes.empty()) return;
-  const double from = sizes.front().day;
-  if (forecast.edge || forecast.cover) {
-    drawForecast(forecast, *shape, from, history.today);
-  } else if (halted && !waiting) {
-    drawFit(forecast, *fit, *shape, from, std::max(sizes.back().day, history.today) + 14.0);
   }
 }
 
@@ -209,20 +255,21 @@ std::string_view word(Verdict verdict) {
 }
 
 PatchForecast forecastPatch(const PatchHistory& history) {
-  const std::vector<SizeSeen> sizes = usableSizes(history);
-  const double largest_m2 = largestOf(sizes);
   PatchForecast forecast;
+  Seen seen = seenOf(history, usableSizes(history));
+  setAside(forecast, history, seen);
+  const std::vector<SizeSeen>& sizes = seen.sizes;
   forecast.chapter = history.chapter;
   forecast.sightings = history.sightings;
   if (!sizes.empty()) {
     forecast.area_m2 = sizes.back().area_m2;
-    forecast.largestArea_m2 = largest_m2;
+    forecast.largestArea_m2 = seen.largest_m2;
     forecast.sightingSpan_d = sizes.back().day - sizes.front().day;
-    if (largest_m2 > 0.0) {
-      forecast.shareClosed = 1.0 - sizes.back().area_m2.value / largest_m2;
+    if (seen.largest_m2 > 0.0) {
+      forecast.shareClosed = 1.0 - sizes.back().area_m2.value / seen.largest_m2;
     }
   }
-  if (const auto day = closedOn(history, sizes, largest_m2)) {
+  if (const auto day = closedOn(history, sizes, seen.largest_m2)) {
     close(forecast, history, *day);
     return forecast;
   }
@@ -232,29 +279,19 @@ PatchForecast forecastPatch(const PatchHistory& history) {
   }
   if (history.turfedDay && (sizes.empty() || sizes.back().day <= *history.turfedDay)) {
     forecast.cover = coverOfTurf(*history.turfedDay);
+    forecast.coverFrom_m2 = sizes.empty() ? 0.0 : sizes.back().area_m2.value;
     forecast.verdict = Verdict::closing;
     forecast.model = "cover";
     addDays(forecast, history.puttableAfterTouching_d);
     return forecast;
   }
-  forecastOpen(forecast, history, sizes, largest_m2);
+  forecastOpen(forecast, history, seen);
   return forecast;
 }
 
 std::optional<double> probabilityPuttable(const PatchForecast& forecast, double day) {
   if (forecast.puttableDays.empty() || std::isnan(day)) return std::nullopt;
   return likelyShare(forecast.puttableDays, day);
-}
-
-std::optional<double> openArea_m2(const PatchForecast& forecast, const PatchHistory& history,
-                                  double day, double share) {
-  assert(share > 0.0 && share < 1.0);
-  if (forecast.verdict == Verdict::feed) return std::nullopt;
-  if (forecast.verdict == Verdict::closed) return 0.0;
-  if (!forecast.area_m2) return std::nullopt;
-  const auto shape = GapShape::of(history.curve, forecast.largestArea_m2.value_or(0.0));
-  if (!shape || (!forecast.edge && !forecast.cover)) return forecast.area_m2->value;
-  return openBy(forecast, *shape, day, share);
 }
 
 }  // namespace swardwalk::infill

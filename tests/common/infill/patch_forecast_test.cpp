@@ -50,16 +50,19 @@ void expectSane(const PatchForecast& forecast) {
       EXPECT_LE(*forecast.closesDay, *forecast.closesLatestDay);
     }
   }
-  for (const auto& point : forecast.curve) {
-    EXPECT_TRUE(std::isfinite(point.day) && std::isfinite(point.area_m2));
-    EXPECT_LE(point.low_m2, point.area_m2 + 1e-12);
-    EXPECT_GE(point.high_m2, point.area_m2 - 1e-12);
-    EXPECT_GE(point.low_m2, 0.0);
-  }
   const bool dated = forecast.verdict == Verdict::closing || forecast.verdict == Verdict::closed;
   if (!dated && forecast.verdict != Verdict::waitingForSeed) {
     EXPECT_FALSE(forecast.closesDay);
     EXPECT_FALSE(probabilityPuttable(forecast, 1e6));
+  }
+}
+
+void expectSaneCurve(const PatchForecast& forecast, const PatchHistory& history) {
+  for (const auto& point : closingCurve(forecast, history)) {
+    EXPECT_TRUE(std::isfinite(point.day) && std::isfinite(point.area_m2));
+    EXPECT_LE(point.low_m2, point.area_m2 + 1e-12);
+    EXPECT_GE(point.high_m2, point.area_m2 - 1e-12);
+    EXPECT_GE(point.low_m2, 0.0);
   }
 }
 
@@ -106,8 +109,9 @@ TEST(PatchForecast, FollowsSizesThatShrinkSteadily) {
   const PatchForecast forecast = forecastPatch(bentgrass(18.0, sizes));
   EXPECT_EQ(forecast.verdict, Verdict::closing);
   EXPECT_FALSE(forecast.fromPriorOnly);
-  EXPECT_NEAR(forecast.creep_mm_d->value, 1.2, 0.05);
-  EXPECT_NEAR(*forecast.closesDay, 250.0, 12.0);
+  EXPECT_NEAR(forecast.creep_mm_d->value, 1.2, 0.1);
+  // Part of what is faster than usual is taken for the weather of now, which passes.
+  EXPECT_NEAR(*forecast.closesDay, 260.0, 20.0);
   EXPECT_LT(*forecast.closesEarliestDay, 250.0);
   EXPECT_GT(*forecast.closesLatestDay, 250.0);
   EXPECT_NEAR(forecast.sightingSpan_d, 63.0, 1e-12);
@@ -317,6 +321,7 @@ TEST(PatchForecast, OddSizesGiveSenseAndNoNaN) {
       history.today = 800.0;
       const PatchForecast forecast = forecastPatch(history);
       expectSane(forecast);
+      expectSaneCurve(forecast, history);
       for (const double share : {0.01, 0.5, 0.99}) {
         const auto open = openArea_m2(forecast, history, 805.0, share);
         if (open) {
@@ -344,7 +349,9 @@ TEST(PatchForecast, RandomHistoriesNeverGiveNaN) {
     history.daysUntilUp = turf::Range{11, 8, 15};
     history.sownToPuttable_d = turf::Range{70, 50, 100};
     SCOPED_TRACE(i);
-    expectSane(forecastPatch(history));
+    const PatchForecast forecast = forecastPatch(history);
+    expectSane(forecast);
+    expectSaneCurve(forecast, history);
   }
 }
 
