@@ -13,6 +13,7 @@
 #include "common/geo/compass.h"
 #include "common/geo/drift.h"
 #include "common/geo/thinning.h"
+#include "common/geo/walk_evidence.h"
 #include "common/geo/walk_steps.h"
 #include "common/measure/write.h"
 
@@ -102,7 +103,8 @@ std::vector<LocalPoint> areaGradient(const LocalRing& ring, const std::vector<do
   return gradient;
 }
 
-measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkSettings& settings) {
+measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkErrors& walkErrors,
+                              double edgeCorrelation_m) {
   const std::size_t size = steps.size();
   std::vector<LocalPoint> gradient(size);
   std::vector<TimedError> errors;
@@ -123,20 +125,27 @@ measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkSettings
     gradient[(i + 1) % size].north_m += north;
     // Errors across a step make it longer, whichever side they fall on.
     const double elapsed_s = std::abs(to.error.time_s - from.error.time_s);
-    const double fade = std::exp(-elapsed_s / settings.errorTime_s);
-    const double swerve = 1.0 - std::exp(-step_m / settings.edgeCorrelation_m);
+    const double fade =
+        walkErrors.mean([&](double errorTime_s) { return std::exp(-elapsed_s / errorTime_s); });
+    const double swerve = 1.0 - std::exp(-step_m / edgeCorrelation_m);
     const double across_m2 = from.error.u_m * from.error.u_m + to.error.u_m * to.error.u_m -
                              2.0 * fade * from.error.u_m * to.error.u_m +
-                             2.0 * settings.edge_u_m * settings.edge_u_m * swerve;
+                             2.0 * walkErrors.edge_u_m * walkErrors.edge_u_m * swerve;
     added_m += std::min(0.5 * across_m2 / step_m, 0.5 * step_m);
   }
-  const double variance = driftVariance(gradient, errors, settings.errorTime_s);
+  const double variance = walkErrors.mean(
+      [&](double errorTime_s) { return driftVariance(gradient, errors, errorTime_s); });
   // The walker's way in or out of the edge: as that of two measured sides.
-  const double swerves_m2 = 4.0 * settings.edge_u_m * settings.edge_u_m;
+  const double swerves_m2 = 4.0 * walkErrors.edge_u_m * walkErrors.edge_u_m;
   // Fixes cut sharp corners: four right ones by a fifth of a step each, if there are any.
   const double cut_m = 4.0 * 0.2 * length_m / static_cast<double>(size);
   return {length_m - added_m,
           std::sqrt(variance + swerves_m2 + (added_m * added_m + cut_m * cut_m) / 3.0)};
+}
+
+/// The ring run counter-clockwise.
+LocalRing leftward(const LocalRing& ring) {
+  return signedArea_m2(ring) < 0.0 ? LocalRing(ring.rbegin(), ring.rend()) : ring;
 }
 
 LocalShape withoutShiver(LocalShape shape) {
@@ -184,7 +193,8 @@ void warn(WalkedOutline& outline, std::span<const Fix> fixes, bool crossed,
 }  // namespace
 
 Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettings& settings) {
-  assert(settings.errorTime_s > 0.0 && settings.fastest_m_s > 0.0);
+  assert(settings.shortestErrorTime_s > 0.0 && settings.fastest_m_s > 0.0 &&
+         settings.longestErrorTime_s >= settings.shortestErrorTime_s && settings.edge_u_m > 0.0);
   if (fixes.size() > mostFixesOfWalk) {
     return fail(FailureKind::invalid, "walk",
                 fmt::format("{} positions are more than one walk round a patch has ({})",
@@ -216,25 +226,28 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
   const double bends_m2 = signedArea_m2(ring.points()) - signedArea_m2(chords);
   ring.keep(keptByThinning(ring.points(), std::clamp(0.05 * median(accuracies_m), 0.003, 0.1)));
   const bool crossed = crossesItself(ring.points());
-  const LocalShape enclosed = resolved(ring.points());
+  const LocalShape enclosed =
+      crossed ? resolved(ring.points()) : LocalShape{{leftward(ring.points()), {}}};
 
   WalkedOutline outline{{}, plane, {}, {}, 0, 0, 0.0, false, {}};
   outline.shape = thinnedTo(withoutShiver(enclosed), mostPointsOfOutline);
   outline.fixesUsed = static_cast<int>(believed.size());
   outline.fixesDropped = static_cast<int>(fixes.size()) - outline.fixesUsed;
   outline.closedGap_m = distance_m(steps.back().point, steps.front().point);
-  outline.perimeter_m = perimeterOf(steps, settings);
+  const WalkErrors walkErrors = errorsOf(steps, settings);
+  outline.perimeter_m = perimeterOf(steps, walkErrors, settings.edgeCorrelation_m);
 
   const double turns = signedArea_m2(ring.points()) < 0.0 ? -1.0 : 1.0;
   const std::vector<double> sides =
       crossed ? sidesOf(ring.points(), enclosed) : std::vector<double>(ring.points().size(), turns);
   const std::vector<LocalPoint> gradient = ring.byFix(areaGradient(ring.points(), sides));
-  double variance = driftVariance(gradient, errors, settings.errorTime_s) +
-                    secondOrderAreaVariance(errors, settings.errorTime_s) +
-                    bendDoubt * bends_m2 * bendDoubt * bends_m2;
+  double variance = walkErrors.mean([&](double errorTime_s) {
+    return driftVariance(gradient, errors, errorTime_s) +
+           secondOrderAreaVariance(errors, errorTime_s);
+  }) + bendDoubt * bends_m2 * bendDoubt * bends_m2;
   for (const LocalPolygon& part : outline.shape) {
     const double placed_m2 =
-        outlineArea_m2(part, settings.edge_u_m, settings.edgeCorrelation_m).u.value_or(0.0);
+        outlineArea_m2(part, walkErrors.edge_u_m, settings.edgeCorrelation_m).u.value_or(0.0);
     variance += placed_m2 * placed_m2;
   }
   outline.area_m2 = {area_m2(outline.shape), std::sqrt(std::max(variance, 0.0))};

@@ -18,10 +18,13 @@ struct WalkSettings {
   double assumedAccuracy_m = 4.0;
   /// Faster than a walk: such a step is an outlier of the receiver.
   double fastest_m_s = 4.0;
-  /// Time after which a receiver's error has drifted away (Gauss-Markov), s. Bounds of
-  /// 10 to 900 s for multipath: Joerger & Pervan, NAVIGATION (ION).
-  double errorTime_s = 120.0;
-  /// How well the walker follows the edge, on each axis.
+  /// Between these lies the time after which a receiver's error has drifted away
+  /// (Gauss-Markov), s; `errorsOf` weighs what lies between. 10 to 900 s for multipath:
+  /// Joerger & Pervan, NAVIGATION (ION); under 30 s the antenna must stand still.
+  double shortestErrorTime_s = 30.0;
+  double longestErrorTime_s = 900.0;
+  /// How well a walker follows the edge, on each axis, before the walk itself is looked
+  /// at (common practice, no source).
   double edge_u_m = defaultWalkEdge_u_m;
   static constexpr double defaultWalkEdge_u_m = 0.1;
   /// Length along the edge over which a walker's deviation keeps its side: about a step
@@ -69,10 +72,11 @@ struct WalkedOutline {
 /// process on each axis, S_ij = u_i u_j exp(-|t_i - t_j| / errorTime): Var = g' S g
 /// (JCGM 100:2008 5.2.2), summed in one pass because the exponential of a sum is the
 /// product of exponentials; plus the second-order term of the shoelace, which for this
-/// process leaves only neighbours and the closing edge; plus the walker's own
-/// deviations from the edge (`outlineArea_m2`) and half of what the bends added.
-/// The perimeter's is found the same way; the length that errors add to every step on
-/// average is taken off.
+/// process leaves only neighbours and the closing edge; both as the mean over the error
+/// times that are likely for this walk (`errorsOf`); plus the walker's own deviations
+/// from the edge (`outlineArea_m2`) and half of what the bends added. `WALKS.md` shows
+/// how often the truth lies within. The perimeter's is found the same way; the length that errors
+/// add to every step on average is taken off.
 Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettings& settings);
 
 }  // namespace swardwalk::geo

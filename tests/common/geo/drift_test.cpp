@@ -112,5 +112,40 @@ TEST(SecondOrderAreaVariance, MonteCarloOfDriftRoundAPointAgrees) {
   EXPECT_NEAR(squares / runs, variance, 0.05 * variance);
 }
 
+TEST(DriftVariance, MonteCarloOfIndependentAndDriftingFixesAgreesWithFirstAndSecondOrder) {
+  // Shares no step with the closed form but the shoelace: errors are drawn and added.
+  for (const double correlation : {0.0, 0.5, 0.9, 0.99}) {
+    constexpr double u_m = 0.25;
+    std::mt19937_64 random(11);
+    std::normal_distribution<double> normal(0.0, u_m);
+    constexpr int runs = 200'000;
+    double sum = 0.0;
+    double squares = 0.0;
+    const double fresh = std::sqrt(1.0 - correlation * correlation);
+    const double truth_m2 = signedArea_m2(hexagon);
+    for (int run = 0; run < runs; ++run) {
+      LocalRing ring = hexagon;
+      LocalPoint error{normal(random), normal(random)};
+      for (LocalPoint& point : ring) {
+        point.east_m += error.east_m;
+        point.north_m += error.north_m;
+        error = {correlation * error.east_m + fresh * normal(random),
+                 correlation * error.north_m + fresh * normal(random)};
+      }
+      const double off_m2 = signedArea_m2(ring) - truth_m2;
+      sum += off_m2;
+      squares += off_m2 * off_m2;
+    }
+    const double time_s = correlation > 0.0 ? timeFor(correlation) : 1e-3;
+    const std::vector<TimedError> errors = secondsApart(hexagon.size(), u_m);
+    const double variance = driftVariance(gradientOf(hexagon), errors, time_s) +
+                            secondOrderAreaVariance(errors, time_s);
+    const double found = squares / runs;
+    // Three standard deviations: sqrt(2 / runs) of a variance, one in sqrt(runs) of a mean.
+    EXPECT_NEAR(found, variance, 3.0 * std::sqrt(2.0 / runs) * variance) << correlation;
+    EXPECT_NEAR(sum / runs, 0.0, 3.0 * std::sqrt(variance / runs)) << correlation;
+  }
+}
+
 }  // namespace
 }  // namespace swardwalk::geo

@@ -43,6 +43,28 @@ Position onGlobe(double east_m, double north_m) {
           longitude_deg + east_m / (prime * std::cos(phi)) * 180.0 / std::numbers::pi};
 }
 
+/// Once round a polygon, counter-clockwise.
+SimulatedWalk along(const std::vector<LocalPoint>& corners) {
+  std::vector<double> reached{0.0};  // way to each corner, and home again
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const LocalPoint& next = corners[(i + 1) % corners.size()];
+    reached.push_back(reached.back() + std::hypot(next.east_m - corners[i].east_m,
+                                                  next.north_m - corners[i].north_m));
+  }
+  SimulatedWalk walk;
+  walk.length_m = reached.back();
+  walk.edge = [corners, reached](double share) {
+    const double way = share * reached.back();
+    std::size_t i = 0;
+    while (i + 1 < corners.size() && reached[i + 1] <= way) ++i;
+    const double part = (way - reached[i]) / (reached[i + 1] - reached[i]);
+    const LocalPoint& next = corners[(i + 1) % corners.size()];
+    return LocalPoint{corners[i].east_m + part * (next.east_m - corners[i].east_m),
+                      corners[i].north_m + part * (next.north_m - corners[i].north_m)};
+  };
+  return walk;
+}
+
 }  // namespace
 
 std::vector<Fix> simulate(const SimulatedWalk& walk, std::uint64_t seed) {
@@ -55,7 +77,7 @@ std::vector<Fix> simulate(const SimulatedWalk& walk, std::uint64_t seed) {
   const measure::Instant begin{std::chrono::seconds{1807509600}};
   std::vector<Fix> fixes;
   const double step_m = walk.speed_m_s * walk.every_s;
-  for (int i = 0; i * step_m < walk.length_m; ++i) {
+  for (int i = 0; i * step_m < walk.length_m + walk.overrun_m; ++i) {
     const double share = start + i * step_m / walk.length_m;
     const LocalPoint truth = walk.edge(share - std::floor(share));
     const double time = walk.every_s / walk.errorTime_s;
@@ -81,17 +103,40 @@ SimulatedWalk circle(double radius_m) {
 }
 
 SimulatedWalk rectangle(double length_m, double width_m) {
+  return along({{0.0, 0.0}, {length_m, 0.0}, {length_m, width_m}, {0.0, width_m}});
+}
+
+double drawnByRatio(double low, double high, std::uint64_t seed) {
+  std::mt19937_64 random(seed);
+  return low * std::exp(std::log(high / low) * std::uniform_real_distribution<double>()(random));
+}
+
+SimulatedWalk drawnWalk(PatchForm form, double area_m2, double receiver_u_m, TimeDraw draw,
+                        std::uint64_t seed) {
   SimulatedWalk walk;
-  walk.length_m = 2.0 * (length_m + width_m);
-  walk.edge = [length_m, width_m](double share) {
-    double along = share * 2.0 * (length_m + width_m);
-    if (along < length_m) return LocalPoint{along, 0.0};
-    along -= length_m;
-    if (along < width_m) return LocalPoint{length_m, along};
-    along -= width_m;
-    if (along < length_m) return LocalPoint{length_m - along, width_m};
-    return LocalPoint{0.0, width_m - (along - length_m)};
+  if (form == PatchForm::circle) {
+    walk = circle(std::sqrt(area_m2 / std::numbers::pi));
+  } else if (form == PatchForm::scar) {
+    const double width_m = std::sqrt(area_m2 / 8.0);
+    walk = rectangle(8.0 * width_m, width_m);
+  } else {
+    const double arm_m = std::sqrt(area_m2 / 3.0);
+    walk = along({{0.0, 0.0},
+                  {2.0 * arm_m, 0.0},
+                  {2.0 * arm_m, arm_m},
+                  {arm_m, arm_m},
+                  {arm_m, 2.0 * arm_m},
+                  {0.0, 2.0 * arm_m}});
+  }
+  std::mt19937_64 random(seed);
+  const auto between = [&random](double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random);
   };
+  walk.receiver_u_m = receiver_u_m;
+  walk.speed_m_s = between(0.6, 1.2);
+  walk.overrun_m = between(-0.5, 1.0);
+  walk.errorTime_s = draw == TimeDraw::evenly ? between(30.0, 900.0)
+                                              : std::exp(between(std::log(30.0), std::log(900.0)));
   return walk;
 }
 

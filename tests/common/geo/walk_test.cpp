@@ -35,10 +35,14 @@ struct Outcome {
   double perimeterSaid = 0.0;
 };
 
+/// The estimator is told the simulator's error time; walk_coverage_test.cpp does not.
 Outcome outcomeOf(const SimulatedWalk& walk, double truth_m2, int runs) {
+  WalkSettings settings;
+  settings.shortestErrorTime_s = settings.longestErrorTime_s = walk.errorTime_s;
   Outcome outcome;
   for (int run = 0; run < runs; ++run) {
-    const WalkedOutline outline = walked(simulate(walk, 1000 + static_cast<std::uint64_t>(run)));
+    const WalkedOutline outline =
+        walked(simulate(walk, 1000 + static_cast<std::uint64_t>(run)), settings);
     const double error = outline.area_m2.value - truth_m2;
     outcome.meanError += error / runs;
     outcome.error += error * error / runs;
