@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "common/failure.h"
+#include "common/geo/error_times.h"
 #include "common/geo/local_plane.h"
 #include "common/geo/outline.h"
 #include "common/geo/position.h"
@@ -18,11 +19,9 @@ struct WalkSettings {
   double assumedAccuracy_m = 4.0;
   /// Faster than a walk: such a step is an outlier of the receiver.
   double fastest_m_s = 4.0;
-  /// Between these lies the time after which a receiver's error has drifted away
-  /// (Gauss-Markov), s; `errorsOf` weighs what lies between. 10 to 900 s for multipath:
-  /// Joerger & Pervan, NAVIGATION (ION); under 30 s the antenna must stand still.
-  double shortestErrorTime_s = 30.0;
-  double longestErrorTime_s = 900.0;
+  /// Times after which a receiver's error may have drifted away, before the walk itself is
+  /// looked at (`errorsOf`).
+  ErrorTimes errorTimes = possibleErrorTimes();
   /// How well a walker follows the edge, on each axis, before the walk itself is looked
   /// at (common practice, no source).
   double edge_u_m = defaultWalkEdge_u_m;

@@ -1,9 +1,11 @@
 #include "common/geo/walk_evidence.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 #include <utility>
+#include <vector>
 
 #include "common/geo/bent_ring.h"
 #include "common/geo/compass.h"
@@ -117,54 +119,37 @@ double likelihood(double squared_m2, double variance) {
   return -std::log(variance) - off;
 }
 
-/// Half the weight to every ratio alike, half to every time alike.
-WalkErrors believedBefore(const WalkSettings& settings) {
-  WalkErrors errors;
-  constexpr auto times = static_cast<double>(WalkErrors::times);
-  const double ratio = settings.longestErrorTime_s / settings.shortestErrorTime_s;
-  double all_s = 0.0;
-  for (std::size_t i = 0; i < WalkErrors::times; ++i) {
-    const double share = (static_cast<double>(i) + 0.5) / times;
-    errors.beliefs[i].errorTime_s = settings.shortestErrorTime_s * std::pow(ratio, share);
-    all_s += errors.beliefs[i].errorTime_s;
-  }
-  for (WalkErrors::Belief& belief : errors.beliefs) {
-    belief.weight = 0.5 / times + 0.5 * belief.errorTime_s / all_s;
-  }
-  return errors;
-}
+using Likelihoods = std::array<std::array<double, swerves.size()>, errorTimeCount>;
 
-using Likelihoods = std::array<std::array<double, swerves.size()>, WalkErrors::times>;
-
-WalkErrors weighed(WalkErrors errors, const Likelihoods& likelihoods, double edge_u_m) {
+WalkErrors weighed(const Likelihoods& likelihoods, const WalkSettings& settings) {
   double best = likelihoods[0][0];
-  for (const auto& row : likelihoods)
+  for (const auto& row : likelihoods) {
     best = std::max(best, *std::max_element(row.begin(), row.end()));
-  const auto prior = errors.beliefs;
+  }
+  WalkErrors errors{settings.errorTimes, 0.0};
   double total = 0.0;
   double squares = 0.0;
-  for (std::size_t time = 0; time < WalkErrors::times; ++time) {
-    errors.beliefs[time].weight = 0.0;
+  for (std::size_t time = 0; time < errorTimeCount; ++time) {
+    const double before = settings.errorTimes[time].weight;
+    errors.times[time].weight = 0.0;
     for (std::size_t i = 0; i < swerves.size(); ++i) {
-      const double weight =
-          prior[time].weight * swerves[i].weight * std::exp(likelihoods[time][i] - best);
-      errors.beliefs[time].weight += weight;
+      const double weight = before * swerves[i].weight * std::exp(likelihoods[time][i] - best);
+      errors.times[time].weight += weight;
       squares += weight * swerves[i].share * swerves[i].share;
       total += weight;
     }
   }
-  for (std::size_t time = 0; time < WalkErrors::times; ++time) {
-    WalkErrors::Belief& belief = errors.beliefs[time];
-    belief.weight = (1.0 - keptOfPrior) * belief.weight / total + keptOfPrior * prior[time].weight;
+  for (std::size_t time = 0; time < errorTimeCount; ++time) {
+    errors.times[time].weight = (1.0 - keptOfPrior) * errors.times[time].weight / total +
+                                keptOfPrior * settings.errorTimes[time].weight;
   }
-  errors.edge_u_m = edge_u_m * std::sqrt(squares / total);
+  errors.edge_u_m = settings.edge_u_m * std::sqrt(squares / total);
   return errors;
 }
 
 }  // namespace
 
 WalkErrors errorsOf(std::span<const Step> steps, const WalkSettings& settings) {
-  WalkErrors errors = believedBefore(settings);
   Likelihoods likelihoods{};
   const Pace pace = steps.empty() ? Pace{} : paceOf(steps);
   const std::size_t reach = middle * pace.stride;
@@ -176,8 +161,8 @@ WalkErrors errorsOf(std::span<const Step> steps, const WalkSettings& settings) {
     for (std::size_t at = reach; at + reach < steps.size(); at += next) {
       const auto comparison = compare(steps, at, pace, settings.edgeCorrelation_m);
       if (!comparison) continue;
-      for (std::size_t time = 0; time < WalkErrors::times; ++time) {
-        const double drift = comparison->driftVariance(errors.beliefs[time].errorTime_s);
+      for (std::size_t time = 0; time < errorTimeCount; ++time) {
+        const double drift = comparison->driftVariance(settings.errorTimes[time].seconds);
         for (std::size_t i = 0; i < swerves.size(); ++i) {
           const double edge_u_m = swerves[i].share * settings.edge_u_m;
           likelihoods[time][i] +=
@@ -187,7 +172,7 @@ WalkErrors errorsOf(std::span<const Step> steps, const WalkSettings& settings) {
       }
     }
   }
-  return weighed(errors, likelihoods, settings.edge_u_m);
+  return weighed(likelihoods, settings);
 }
 
 }  // namespace swardwalk::geo

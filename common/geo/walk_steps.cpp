@@ -19,7 +19,7 @@ bool onGlobe(Position position) {
 /// Could one have walked from one fix to the other, their errors granted?
 bool walkable(const Step& from, const Step& to, const WalkSettings& settings) {
   const double elapsed_s = to.error.time_s - from.error.time_s;
-  const double fade = std::exp(-elapsed_s / settings.shortestErrorTime_s);
+  const double fade = std::exp(-elapsed_s / settings.errorTimes.front().seconds);
   const double variance = from.error.u_m * from.error.u_m + to.error.u_m * to.error.u_m -
                           2.0 * fade * from.error.u_m * to.error.u_m;
   return distance_m(from.point, to.point) <=

@@ -28,14 +28,10 @@ SimulatedWalk roundAGreen(double receiver_u_m, double errorTime_s) {
   return walk;
 }
 
-TEST(WalkEvidence, WeightsSumToOneAndStayWithinTheSettings) {
+TEST(WalkEvidence, WeightsSumToOneAndNoTimeIsRuledOut) {
   const WalkErrors errors = errorsOf(stepsOf(roundAGreen(4.0, 60.0), 1), {});
   EXPECT_NEAR(errors.mean([](double) { return 1.0; }), 1.0, 1e-12);
-  for (const WalkErrors::Belief& belief : errors.beliefs) {
-    EXPECT_GT(belief.errorTime_s, 30.0);
-    EXPECT_LT(belief.errorTime_s, 900.0);
-    EXPECT_GT(belief.weight, 0.0);
-  }
+  for (const ErrorTime& time : errors.times) EXPECT_GT(time.weight, 0.0);
 }
 
 TEST(WalkEvidence, ARestlessReceiverAndACalmOneAreToldApart) {
@@ -67,8 +63,8 @@ TEST(WalkEvidence, FewStepsLeaveWhatWasBelievedBefore) {
   const std::vector<Step> steps = stepsOf(roundAGreen(4.0, 40.0), 1);
   const WalkErrors before = errorsOf({}, {});
   const WalkErrors few = errorsOf(std::span(steps).first(4), {});
-  for (std::size_t i = 0; i < WalkErrors::times; ++i) {
-    EXPECT_DOUBLE_EQ(few.beliefs[i].weight, before.beliefs[i].weight);
+  for (std::size_t i = 0; i < errorTimeCount; ++i) {
+    EXPECT_DOUBLE_EQ(few.times[i].weight, before.times[i].weight);
   }
   EXPECT_DOUBLE_EQ(few.edge_u_m, before.edge_u_m);
 }

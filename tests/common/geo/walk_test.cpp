@@ -38,7 +38,7 @@ struct Outcome {
 /// The estimator is told the simulator's error time; walk_coverage_test.cpp does not.
 Outcome outcomeOf(const SimulatedWalk& walk, double truth_m2, int runs) {
   WalkSettings settings;
-  settings.shortestErrorTime_s = settings.longestErrorTime_s = walk.errorTime_s;
+  for (ErrorTime& time : settings.errorTimes) time.seconds = walk.errorTime_s;
   Outcome outcome;
   for (int run = 0; run < runs; ++run) {
     const WalkedOutline outline =
