@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "common/answers/rainfall.h"
+
 namespace swardwalk::answers {
 namespace {
 
@@ -93,8 +95,7 @@ std::vector<Caution> cautionsFor(const Plan& plan, const Progress& progress,
   }
   const bool slope = std::any_of(
       progress.patches.begin(), progress.patches.end(), [&](const PatchProgress& patch) {
-        return (patch.zone == course::Zone::bank || patch.zone == course::Zone::apron) &&
-               any([&](const PlannedPatch& planned) {
+        return onSlope(patch.zone) && any([&](const PlannedPatch& planned) {
                  return planned.patch == patch.patch && works(planned);
                });
       });

@@ -299,7 +299,7 @@ std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
     }
   } else {
     // A new chapter took what was sown in the one before: lost only if it was not up.
-    story->wash = washBeforeUp(state, patch, *story);
+    story->wash = washBeforeUp(state, patch, *story, calendar);
     if (story->wash) {
       story->sowing.today = calendar.today();
       story->sowing.washedDay = story->wash->day;

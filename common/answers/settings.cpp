@@ -43,6 +43,8 @@ constexpr std::array table{
             "rain that washes fresh seed off a bank or an apron", practice},
     Setting{"rain_flat_mm_h", 40.0, 1.0, 500.0, "mm an hour",
             "rain that washes fresh seed off flat sand", practice},
+    Setting{"look_again_after_d", 7.0, 1.0, 60.0, "days",
+            "a patch is on the round's list again after", practice},
     Setting{"puttable_after_touching_d", 14.0, 0.0, 120.0, "days",
             "from the gap being green until it is knit and at height", practice},
 };

@@ -1,45 +1,10 @@
 #include "common/answers/washed_out.h"
 
 #include <algorithm>
-#include <cmath>
-#include <map>
+
+#include "common/answers/rainfall.h"
 
 namespace swardwalk::answers {
-namespace {
-
-constexpr double hoursADay = 24.0;
-
-struct Span {
-  double from = 0.0;
-  double to = 0.0;
-};
-
-Span spanOf(const course::Water& rain) {
-  const double from = Calendar::dayOf(rain.from);
-  return {from, std::max(from, Calendar::dayOf(rain.to))};
-}
-
-/// Rain of a record that fell within [from, to], its rate taken as even.
-double within_mm(const course::Water& rain, double from, double to) {
-  const Span span = spanOf(rain);
-  if (span.to <= span.from) {
-    return span.from >= from && span.from < to ? rain.amount_mm : 0.0;
-  }
-  const double shared = std::min(to, span.to) - std::max(from, span.from);
-  return shared > 0.0 ? rain.amount_mm * shared / (span.to - span.from) : 0.0;
-}
-
-double anHour_mm(const course::Water& rain) {
-  const Span span = spanOf(rain);
-  const double hours = (span.to - span.from) * hoursADay;
-  return std::max(rain.peak_mm_h.value_or(0.0), hours >= 1.0 ? rain.amount_mm / hours : 0.0);
-}
-
-bool onSlope(course::Zone zone) {
-  return zone == course::Zone::bank || zone == course::Zone::apron;
-}
-
-}  // namespace
 
 std::optional<Wash> washOf(const course::CourseState& state, const course::Patch& patch,
                            const repair::Sowing& sowing, const Calendar& calendar,
@@ -58,10 +23,10 @@ std::optional<Wash> washOf(const course::CourseState& state, const course::Patch
     if (!first || wash.day < first->day) first = wash;
   };
   for (const course::Water& rain : state.rain) {
-    const Span span = spanOf(rain);
-    if (span.from < sown || span.from > end) continue;
+    const double from = Calendar::dayOf(rain.from);
+    if (from < sown || from > end) continue;
     if (const double hour = anHour_mm(rain); hour >= limit_mm_h) {
-      keepEarlier({span.from, rain.amount_mm, hour, false});
+      keepEarlier({from, rain.amount_mm, hour, false});
     }
   }
   if (slope) {
@@ -83,7 +48,7 @@ std::optional<Wash> washOf(const course::CourseState& state, const course::Patch
 }
 
 std::optional<Wash> washBeforeUp(const course::CourseState& state, const course::Patch& patch,
-                                 const PatchStory& story) {
+                                 const PatchStory& story, const Calendar& calendar) {
   if (!story.sowing.sownDay || story.chapters.empty() ||
       story.chapters.back().begins != Chapter::Begins::washed) {
     return std::nullopt;
@@ -96,18 +61,8 @@ std::optional<Wash> washBeforeUp(const course::CourseState& state, const course:
         return day >= sown && day <= seen && cameUp.share.value_or(1.0) > 0.0;
       });
   if (wasUp) return std::nullopt;
-  return Wash{seen, wettestDay_mm(state, sown, seen), std::nullopt, true};
-}
-
-std::optional<double> wettestDay_mm(const course::CourseState& state, double from, double to) {
-  std::map<double, double> days;
-  for (const course::Water& rain : state.rain) {
-    const double day = spanOf(rain).from;
-    if (day >= from && day <= to) days[std::floor(day)] += rain.amount_mm;
-  }
-  std::optional<double> most;
-  for (const auto& [day, fallen] : days) most = std::max(fallen, most.value_or(0.0));
-  return most;
+  const Rainfall rain = rainBetween(state, sown, seen, calendar);
+  return Wash{seen, rain.wettest ? std::optional(rain.day_mm) : std::nullopt, std::nullopt, true};
 }
 
 }  // namespace swardwalk::answers

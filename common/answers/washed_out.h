@@ -20,9 +20,6 @@ std::optional<Wash> washOf(const course::CourseState& state, const course::Patch
 /// A person saw the place washed anew after the last sowing, which was not up: the
 /// story's last chapter began with that sighting.
 std::optional<Wash> washBeforeUp(const course::CourseState& state, const course::Patch& patch,
-                                 const PatchStory& story);
-
-/// Most rain on one day between two days, mm; nothing without records.
-std::optional<double> wettestDay_mm(const course::CourseState& state, double from, double to);
+                                 const PatchStory& story, const Calendar& calendar);
 
 }  // namespace swardwalk::answers

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "common/answers/urgency.h"
 #include "mobile/plan/course_plan.h"
 
 namespace swardwalk::mobile {
@@ -27,22 +28,6 @@ std::vector<Rows<PatchesModel::FilterRow>::Column> filterColumns() {
   return {{"kind", [](const Filter& row) { return QVariant::fromValue(row.kind); }},
           {"title", [](const Filter& row) { return row.title; }},
           {"chosen", [](const Filter& row) { return row.chosen; }}};
-}
-
-/// Late first, then what asks for an eye, then the calm ones.
-int urgency(const answers::PatchProgress& patch) {
-  if (patch.late) return 0;
-  switch (patch.weight) {
-    case answers::Weight::stop:
-      return 1;
-    case answers::Weight::watch:
-      return 2;
-    case answers::Weight::calm:
-      return 3;
-    case answers::Weight::good:
-      return 4;
-  }
-  return 5;
 }
 
 Row patchRow(const answers::PatchProgress& patch) {
@@ -138,8 +123,9 @@ void PatchesModel::rebuild() {
                     .arg(patches.size());
     if (patches.empty() && done.empty() && kind_ != Show::NoKind) continue;
     rows.push_back(greenRow(green, store_->greenProgress(green)));
-    std::stable_sort(patches.begin(), patches.end(),
-                     [](const auto* a, const auto* b) { return urgency(*a) < urgency(*b); });
+    std::stable_sort(patches.begin(), patches.end(), [](const auto* a, const auto* b) {
+      return answers::urgency(*a) < answers::urgency(*b);
+    });
     for (const auto* patch : patches) rows.push_back(patchRow(*patch));
     if (done.empty()) continue;
     Row line;

@@ -1,5 +1,6 @@
 #include "common/answers/plan.h"
 #include "common/answers/progress.h"
+#include "common/answers/round.h"
 #include "common/course/course_fold.h"
 #include "common/course/state.h"
 #include "common/journal/folder.h"
@@ -69,6 +70,24 @@ int runPlan(const CommandLine& line, Console& console) {
       break;
     case Format::csv:
       print(console, answers::planCsv(plan));
+      break;
+  }
+  return 0;
+}
+
+int runRound(const CommandLine& line, Console& console) {
+  const auto today = readToday(line, console);
+  if (!today) return refuse(console, today.error());
+  const answers::Round round = answers::round(today->state, today->progress, line.from);
+  switch (line.format) {
+    case Format::text:
+      print(console, answers::roundText(round));
+      break;
+    case Format::json:
+      print(console, answers::roundJson(round));
+      break;
+    case Format::csv:
+      print(console, answers::roundCsv(round));
       break;
   }
   return 0;

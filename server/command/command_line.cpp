@@ -1,6 +1,8 @@
 #include "server/command/command_line.h"
 
 #include <CLI/CLI.hpp>
+#include <charconv>
+#include <cmath>
 #include <map>
 
 #include "common/version.h"
@@ -16,6 +18,7 @@ constexpr const char* about =
 /// Texts as they were typed; what they mean is checked after parsing.
 struct Typed {
   std::string on;
+  std::string from;
   std::string format = "text";
   std::string units = "metric";
 };
@@ -89,8 +92,33 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   addCommand(app, line, typed, Command::progress, "progress", "Infill of every patch and green");
   addCommand(app, line, typed, Command::plan, "plan",
              "What to mend with how much, and what to order");
+  addCommand(app, line, typed, Command::round, "round", "What to look at first, in walking order")
+      ->add_option("--from", typed.from, "Where one stands, degrees")
+      ->type_name("LAT,LON");
   addCommand(app, line, typed, Command::check, "check",
              "Is the journal whole, is the state what the records say? Writes nothing", false);
+}
+
+/// "40.00021,-30.00017"
+Result<geo::Position> parsePlace(std::string_view text) {
+  const auto wrong = [&] {
+    return fail(FailureKind::invalid, "", "'" + std::string(text) + "' is no place",
+                "write latitude and longitude in degrees, such as 40.00021,-30.00017");
+  };
+  const std::size_t comma = text.find(',');
+  if (comma == std::string_view::npos) return wrong();
+  geo::Position place;
+  const auto read = [](std::string_view digits, double& degrees, double most) {
+    const auto [end, error] =
+        std::from_chars(digits.data(), digits.data() + digits.size(), degrees);
+    return error == std::errc() && end == digits.data() + digits.size() &&
+           std::abs(degrees) <= most;
+  };
+  if (!read(text.substr(0, comma), place.latitude_deg, 90.0) ||
+      !read(text.substr(comma + 1), place.longitude_deg, 180.0)) {
+    return wrong();
+  }
+  return place;
 }
 
 EarlyEnd wrongUsage(std::string what) {
@@ -131,6 +159,11 @@ std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const
     const auto date = measure::parseDate(typed.on);
     if (!date) return wrongUsage("--on " + date.error().text());
     line.on = *date;
+  }
+  if (!typed.from.empty()) {
+    const auto place = parsePlace(typed.from);
+    if (!place) return wrongUsage("--from " + place.error().text());
+    line.from = *place;
   }
   line.format = typed.format == "json"  ? Format::json
                 : typed.format == "csv" ? Format::csv

@@ -5,26 +5,28 @@
 #include <variant>
 #include <vector>
 
+#include "common/geo/position.h"
 #include "common/measure/instant.h"
 #include "common/measure/write.h"
 
 namespace swardwalk::server {
 
-enum class Command { serve, import, exportAs, exchange, accept, progress, plan, check };
+enum class Command { serve, import, exportAs, exchange, accept, progress, plan, round, check };
 enum class Format { text, json, csv };
 
 /// What somebody asked for, checked as far as it can be without touching a file.
 struct CommandLine {
   Command command = Command::check;
-  std::string data;                 ///< --data
-  std::string listen;               ///< serve
-  std::vector<std::string> files;   ///< import
-  bool skipBad = false;             ///< import
-  std::string as;                   ///< export
-  std::string to;                   ///< export; empty: standard output
-  std::string with;                 ///< exchange
-  std::string origin;               ///< accept
-  std::optional<measure::Date> on;  ///< the day that counts as today
+  std::string data;                   ///< --data
+  std::string listen;                 ///< serve
+  std::vector<std::string> files;     ///< import
+  bool skipBad = false;               ///< import
+  std::string as;                     ///< export
+  std::string to;                     ///< export; empty: standard output
+  std::string with;                   ///< exchange
+  std::string origin;                 ///< accept
+  std::optional<geo::Position> from;  ///< round: where one stands
+  std::optional<measure::Date> on;    ///< the day that counts as today
   Format format = Format::text;
   measure::UnitSystem units = measure::UnitSystem::metric;
 };

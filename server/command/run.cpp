@@ -21,6 +21,8 @@ int run(const CommandLine& line, Console& console) {
       return runProgress(line, console);
     case Command::plan:
       return runPlan(line, console);
+    case Command::round:
+      return runRound(line, console);
     case Command::check:
       return runCheck(line, console);
   }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "common/answers/urgency.h"
+
 namespace swardwalk::server::review {
 
 namespace json = boost::json;
@@ -127,23 +129,8 @@ std::vector<const answers::PatchProgress*> urgentFirst(const CourseAnswers& all,
   for (const auto& patch : all.progress.patches) {
     if (patch.green == green) patches.push_back(&patch);
   }
-  const auto urgency = [](const answers::PatchProgress* patch) {
-    if (patch->look == answers::Look::closed) return 5;
-    if (patch->late) return 0;
-    switch (patch->weight) {
-      case answers::Weight::stop:
-        return 1;
-      case answers::Weight::watch:
-        return 2;
-      case answers::Weight::calm:
-        return 3;
-      case answers::Weight::good:
-        break;
-    }
-    return 4;
-  };
   std::stable_sort(patches.begin(), patches.end(),
-                   [&](auto* a, auto* b) { return urgency(a) < urgency(b); });
+                   [](auto* a, auto* b) { return answers::urgency(*a) < answers::urgency(*b); });
   return patches;
 }
 

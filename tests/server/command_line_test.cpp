@@ -52,6 +52,11 @@ TEST(CommandLine, SaysWrongUsageInOneLineWithStatus2) {
       {"check", "--data", "d", "--on", "2027-04-12"},
       {"exchange", "--data", "d"},
       {"exchange", "--data", "d", "--with", "x", "--on", "2027-04-12"},
+      {"round", "--data", "d", "--from", "40"},
+      {"round", "--data", "d", "--from", "40,x"},
+      {"round", "--data", "d", "--from", "91,0"},
+      {"round", "--data", "d", "--from", "40,nan"},
+      {"plan", "--data", "d", "--from", "40,-30"},
       {"accept", "--data", "d"},
       {"serve", "--data", "d"},
       {"serve", "--data", "d", "--listen", "8137"},
@@ -72,7 +77,7 @@ TEST(CommandLine, HelpNamesEveryCommandThatThereIsAndNoOther) {
   const auto end = std::get<EarlyEnd>(parse({"--help"}));
   EXPECT_EQ(end.status, 0);
   for (const char* command :
-       {"serve", "import", "export", "exchange", "accept", "progress", "plan", "check"}) {
+       {"serve", "import", "export", "exchange", "accept", "progress", "plan", "round", "check"}) {
     EXPECT_THAT(end.text, HasSubstr(command));
   }
   for (const char* later : {"rescue", "bundle", "backup", "restore", "pair"}) {

@@ -167,7 +167,7 @@ TEST_F(Commands, CheckFindsAWholeJournal) {
 }
 
 TEST_F(Commands, AMissingDirectoryIsAnErrorWhereNothingIsMade) {
-  for (const char* command : {"progress", "plan", "check"}) {
+  for (const char* command : {"progress", "plan", "round", "check"}) {
     const Printed printed = runHere({command, "--data", data.c_str()});
     EXPECT_EQ(printed.status, 1) << command;
     EXPECT_EQ(linesIn(printed.err), 1) << printed.err;

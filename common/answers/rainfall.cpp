@@ -1,0 +1,49 @@
+#include "common/answers/rainfall.h"
+
+#include <algorithm>
+#include <map>
+
+namespace swardwalk::answers {
+namespace {
+
+constexpr double hoursADay = 24.0;
+
+}  // namespace
+
+bool onSlope(course::Zone zone) {
+  return zone == course::Zone::bank || zone == course::Zone::apron;
+}
+
+double within_mm(const course::Water& rain, double from, double to) {
+  const double begins = Calendar::dayOf(rain.from);
+  const double ends = Calendar::dayOf(rain.to);
+  if (ends <= begins) return begins >= from && begins < to ? rain.amount_mm : 0.0;
+  const double shared = std::min(to, ends) - std::max(from, begins);
+  return shared > 0.0 ? rain.amount_mm * shared / (ends - begins) : 0.0;
+}
+
+double anHour_mm(const course::Water& rain) {
+  const double hours = (Calendar::dayOf(rain.to) - Calendar::dayOf(rain.from)) * hoursADay;
+  return std::max(rain.peak_mm_h.value_or(0.0), hours >= 1.0 ? rain.amount_mm / hours : 0.0);
+}
+
+Rainfall rainBetween(const course::CourseState& state, double from, double to,
+                     const Calendar& calendar) {
+  std::map<measure::Date, double> days;
+  Rainfall out;
+  for (const course::Water& rain : state.rain) {
+    const double begins = Calendar::dayOf(rain.from);
+    if (std::max(begins, Calendar::dayOf(rain.to)) <= from || begins > to) continue;
+    if (!(rain.amount_mm > 0.0)) continue;
+    days[calendar.dateOf(rain.from)] += rain.amount_mm;
+    out.hour_mm = std::max(out.hour_mm, anHour_mm(rain));
+  }
+  for (const auto& [day, fallen_mm] : days) {
+    if (fallen_mm <= out.day_mm) continue;
+    out.day_mm = fallen_mm;
+    out.wettest = day;
+  }
+  return out;
+}
+
+}  // namespace swardwalk::answers
