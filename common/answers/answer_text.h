@@ -16,6 +16,10 @@ std::string_view word(Weight weight);
 void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,
                 measure::UnitSystem units);
 
+/// Why a patch is worth the next look: "one sighting so far". Needs nothing that is ready to
+/// show.
+std::string whyLook(const PatchProgress& patch, const Calendar& calendar);
+
 /// The same for a green; `progress` holds the written patches.
 void writeGreen(GreenProgress& green, const course::CourseState& state, const Progress& progress,
                 measure::UnitSystem units);

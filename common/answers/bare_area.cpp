@@ -1,4 +1,5 @@
 #include "common/answers/bare_area.h"
+#include <numbers>
 
 #include <algorithm>
 #include <cmath>
@@ -77,6 +78,13 @@ measure::Measured bareArea_m2(const geo::GlobeShape& green, const std::vector<Ba
   measure::Measured total = measure::sum(terms);
   total.value = covered_m2;
   return total;
+}
+
+measure::Measured carried(const measure::Measured& area_m2, double days_d, double creep_mm_d) {
+  if (!area_m2.u || !(area_m2.value > 0.0)) return area_m2;
+  const double edge_m = 2.0 * std::sqrt(std::numbers::pi * area_m2.value);
+  const double gone_m2 = 0.001 * std::abs(creep_mm_d) * std::max(0.0, days_d) * edge_m;
+  return {area_m2.value, std::hypot(*area_m2.u, std::min(gone_m2, area_m2.value))};
 }
 
 }  // namespace swardwalk::answers

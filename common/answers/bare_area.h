@@ -20,4 +20,8 @@ struct BarePatch {
 /// as soon as one is.
 measure::Measured bareArea_m2(const geo::GlobeShape& green, const std::vector<BarePatch>& patches);
 
+/// What a patch that was not looked at for some days is known to: its edge may have moved in
+/// as far as it creeps, all round (of a disc).
+measure::Measured carried(const measure::Measured& area_m2, double days_d, double creep_mm_d);
+
 }  // namespace swardwalk::answers

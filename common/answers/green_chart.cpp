@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "common/answers/bare_area.h"
 #include "common/answers/calendar.h"
 #include "common/answers/history.h"
 
@@ -24,7 +25,8 @@ bool onGreen(const course::Patch& patch, std::string_view green) {
 }
 
 /// What was bare of a patch at a moment, as far as anybody had seen by then.
-std::optional<measure::Measured> bareAt(const course::Patch& patch, measure::Instant at) {
+std::optional<measure::Measured> bareAt(const course::Patch& patch, measure::Instant at,
+                                        double creep_mm_d) {
   std::optional<measure::Measured> area;
   measure::Instant seen{};
   for (const course::Sighting& sighting : patch.sightings) {
@@ -38,7 +40,8 @@ std::optional<measure::Measured> bareAt(const course::Patch& patch, measure::Ins
   for (const course::Closed& closed : patch.closed) {
     if (closed.seen <= at && closed.seen >= seen) return std::nullopt;
   }
-  return area;
+  if (!area) return area;
+  return carried(*area, Calendar::dayOf(at) - Calendar::dayOf(seen), creep_mm_d);
 }
 
 /// The days on which somebody looked at the green, oldest first.
@@ -65,8 +68,15 @@ std::vector<measure::Date> daysSeen(const course::CourseState& state, std::strin
   return thinned;
 }
 
-std::vector<ChartDot> dots(const course::CourseState& state, const GreenProgress& green,
-                           const Calendar& calendar) {
+double creepOf(const Progress& progress, std::string_view patch) {
+  const auto found = std::find_if(progress.patches.begin(), progress.patches.end(),
+                                  [&](const PatchProgress& one) { return one.patch == patch; });
+  if (found == progress.patches.end() || !found->edgeCreep_mm_d) return 0.0;
+  return found->edgeCreep_mm_d->value;
+}
+
+std::vector<ChartDot> dots(const course::CourseState& state, const Progress& progress,
+                           const GreenProgress& green, const Calendar& calendar) {
   std::vector<ChartDot> seen;
   const double percent = 100.0 / green.area_m2;
   for (const measure::Date day : daysSeen(state, green.green, calendar)) {
@@ -75,7 +85,7 @@ std::vector<ChartDot> dots(const course::CourseState& state, const GreenProgress
     bool doubtKnown = true;
     for (const course::Patch& patch : state.patches) {
       if (!onGreen(patch, green.green)) continue;
-      const auto area = bareAt(patch, calendar.zone().endOf(day));
+      const auto area = bareAt(patch, calendar.zone().endOf(day), creepOf(progress, patch.id));
       if (!area) continue;
       sum += area->value;
       doubtKnown = doubtKnown && area->u.has_value();
@@ -137,7 +147,7 @@ std::optional<Chart> greenChart(const course::CourseState& state, const Progress
   Chart chart;
   chart.title = fmt::format("Bare share of {}: {}", green->green, green->bareShareText);
   chart.axis = "bare, %";
-  chart.seen = dots(state, *green, calendar);
+  chart.seen = dots(state, progress, *green, calendar);
   chart.computed = expected(progress, *green, calendar);
   chart.limit = 100.0 * (records && records->bareShareLimit ? *records->bareShareLimit
                                                             : state.course.bareShareLimit);

@@ -160,6 +160,11 @@ Urgent mostUrgent(const Progress& progress) {
   if (progress.patches.empty()) {
     return {"No patch is marked yet: walk the greens and look.", {}, Weight::calm};
   }
+  for (const GreenProgress& green : progress.greens) {
+    if (green.looked) continue;
+    return {fmt::format("Walk {}: nobody has looked at it yet.", green.green), green.green,
+            Weight::watch};
+  }
   const bool anyOpen = std::any_of(progress.patches.begin(), progress.patches.end(), isOpen);
   if (!anyOpen) return {"Nothing is open: no patch needs anybody today.", {}, Weight::good};
   return {"Nothing is urgent: what is open is closing in time.", {}, Weight::good};
@@ -169,7 +174,10 @@ Urgent mostUrgent(const Progress& progress) {
 
 void writeGreen(GreenProgress& green, const course::CourseState& state, const Progress& progress,
                 measure::UnitSystem units) {
-  if (green.probabilityReady) {
+  if (!green.looked) {
+    green.answer = "Not walked yet";
+    green.weight = Weight::watch;
+  } else if (green.probabilityReady) {
     const ChanceWord& word = chanceWord(*green.probabilityReady);
     green.answer = word.word;
     green.weight = word.weight;
@@ -192,6 +200,25 @@ void writeGreen(GreenProgress& green, const course::CourseState& state, const Pr
   }
   green.summary = fmt::format("{} {}, {:.1f} % bare", green.areaText.figure, green.areaText.unit,
                               100.0 * green.bareShare.value);
+  if (!green.looked) {
+    green.bareText = {};
+    green.bareShareFigures = {};
+    green.bareShareText = "nobody has looked yet";
+    green.summary = fmt::format("{}, nobody has looked yet", green.areaText.text());
+    if (green.openingDay) green.readyText = "Nobody has looked yet";
+    green.chanceOf = "nobody has looked yet";
+  }
+  if (green.thinShare) {
+    green.thinText = fmt::format("thin stand: {} bare in {}",
+                                 measure::write(*green.thinShare, Quantity::share, units).text(),
+                                 counted(green.frames, "frame", "frames"));
+    green.summary += ", " + green.thinText;
+  }
+  std::vector<std::string> looks;
+  for (const LookNext& look : green.lookNext) {
+    looks.push_back(fmt::format("{} ({})", look.heading, look.why));
+  }
+  green.lookNextText = listed(looks);
   if (const course::Green* found = state.green(green.green)) {
     green.speciesText = listed(found->species);
   }
@@ -223,6 +250,10 @@ void writeGreen(GreenProgress& green, const course::CourseState& state, const Pr
   green.lateText =
       green.latePatches == 0 ? "none late" : fmt::format("{} late", count(green.latePatches));
   green.lateWeight = green.latePatches == 0 ? Weight::calm : Weight::stop;
+  if (!green.looked) {
+    green.openText = "not walked yet";
+    green.lateText.clear();
+  }
 }
 
 void writeHeadline(Progress& progress) {

@@ -32,10 +32,6 @@ const turf::Species* mainSpecies(const course::CourseState& state, std::string_v
   return nullptr;
 }
 
-infill::CreepPrior priorOf(const turf::Species& species, std::optional<double> mean_c) {
-  return {turf::creepFor(species, mean_c).value_or(species.creepCool_mm_d)};
-}
-
 std::vector<std::string> speciesOf(const course::CourseState& state, std::string_view green,
                                    course::Zone zone) {
   if (zone == course::Zone::green) {

@@ -1,10 +1,15 @@
 #pragma once
 
+#include <array>
+#include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "common/answers/calendar.h"
+#include "common/answers/settings.h"
 #include "common/course/state.h"
 #include "common/infill/patch_forecast.h"
 #include "common/turf/species.h"
@@ -29,8 +34,44 @@ const turf::Species* fastestCreeper(const std::vector<std::string>& names);
 const turf::Species* mainSpecies(const course::CourseState& state, std::string_view lotName,
                                  const std::vector<std::string>& zoneSpecies);
 
-/// Edge creep before the first sighting, at the temperature of now. Where it is too cold
-/// to grow the cool range stands in: the days to come are warmer than none.
-infill::CreepPrior priorOf(const turf::Species& species, std::optional<double> mean_c);
+/// The temperatures of a course as its grasses feel them: recorded up to the day of the
+/// answer; from then on the mean of the last 14 days with a record, or the typical year
+/// where the course's settings give one. Keeps what it made: use from one thread.
+class Seasons {
+ public:
+  Seasons(const course::CourseState& state, const Calendar& calendar, const Settings& settings);
+
+  /// Mean of the last 14 days that have a record, else the typical year's of that day;
+  /// nothing where neither is there.
+  std::optional<double> now_c() const { return now_c_; }
+
+  bool typicalYear() const { return typical_c_.has_value(); }
+
+  /// Too cold for this grass now?
+  bool tooCold(const turf::Species& species) const;
+
+  /// Time in which this grass grows: a day counts by the growth potential of its mean
+  /// against that of now; 0 below the grass's limit. A gap in the records of a fortnight is
+  /// bridged by a straight line, a longer one counts days as now. Null without any
+  /// temperature: calendar days.
+  std::shared_ptr<const infill::GrowingTime> timeFor(const turf::Species& species);
+
+  /// Edge creep before the first sighting, at the temperature of now (where it is too cold
+  /// now and a typical year is given: at that of `timeFor`). Nothing where it is too cold:
+  /// below its limit a grass does not creep.
+  std::optional<infill::CreepPrior> priorFor(const turf::Species& species) const;
+
+ private:
+  double reference_c(const turf::Species& species) const;
+  double paceAt(const turf::Species& species, double mean_c) const;
+  double typicalOn_c(measure::Date date) const;
+
+  const Calendar& calendar_;
+  std::optional<double> now_c_;
+  std::optional<std::array<double, 12>> typical_c_;
+  measure::Date firstDay_{};
+  std::vector<std::optional<double>> recorded_c_;  ///< from the first day on
+  std::map<std::string, std::shared_ptr<const infill::GrowingTime>, std::less<>> made_;
+};
 
 }  // namespace swardwalk::answers

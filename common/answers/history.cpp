@@ -7,11 +7,11 @@
 #include "common/answers/washed_out.h"
 #include "common/geo/local_plane.h"
 #include "common/geo/outline.h"
+#include "common/geo/tape.h"
 
 namespace swardwalk::answers {
 namespace {
 
-constexpr double temperatureWindow_d = 14;
 constexpr double unknownAreaShare = 0.10;
 
 bool isWash(turf::Kind kind) { return kind == turf::Kind::washed || kind == turf::Kind::dug; }
@@ -154,24 +154,96 @@ class Reader {
   turf::Kind kind_ = turf::Kind::bare;  ///< of the last of them
 };
 
-/// The curve of the chapter's largest outline, its area brought to what was measured.
+/// The form of a sighting on a plane: outline, else tape; empty where neither is there.
+geo::LocalShape formOf(const course::Sighting& sighting) {
+  if (!sighting.outline.empty()) {
+    return geo::planeFor(sighting.outline).toLocal(sighting.outline);
+  }
+  const auto& tape = sighting.tape;
+  if (!tape || !(tape->length_m > 0.0) || !(tape->width_m > 0.0)) return {};
+  return {{geo::tapeRing(tape->form, tape->length_m, tape->width_m), {}}};
+}
+
+/// Living plants inside an outline that does not shrink: every size of the chapter was
+/// measured with a bare share of 5 to 95 %, in an outline that is still nine tenths of the
+/// first. Empty otherwise: then the gap closes from its edge.
+std::vector<infill::CoverSeen> coverOf(const std::vector<Sized>& sizes) {
+  constexpr double mostPlants = 0.05;
+  constexpr double fewestPlants = 0.95;
+  constexpr double shrinks = 0.9;
+  std::vector<infill::CoverSeen> looks;
+  double first_m2 = 0.0;
+  double last_m2 = 0.0;
+  for (const Sized& sized : sizes) {
+    const auto& bare = sized.sighting->bareShare;
+    if (!bare || *bare < mostPlants || *bare > fewestPlants) return {};
+    last_m2 = sized.area_m2.value / *bare;
+    if (looks.empty()) first_m2 = last_m2;
+    looks.push_back({sized.day, {1.0 - *bare, std::nullopt}});
+  }
+  if (last_m2 < shrinks * first_m2) return {};
+  return looks;
+}
+
+/// The curve of the chapter's largest form, its area brought to what was measured.
 std::unique_ptr<const geo::InsetCurve> curveOf(const std::vector<Sized>& sizes) {
   const Sized* largest = nullptr;
   for (const Sized& sized : sizes) {
     if (sized.area_m2.value > 0.0 &&
         (largest == nullptr || sized.area_m2.value > largest->area_m2.value) &&
-        !course::shapeOf(*sized.sighting).empty()) {
+        !formOf(*sized.sighting).empty()) {
       largest = &sized;
     }
   }
   if (largest == nullptr) return nullptr;
-  const geo::GlobeShape shape = course::shapeOf(*largest->sighting);
-  const geo::LocalShape local = geo::planeFor(shape).toLocal(shape);
+  const geo::LocalShape local = formOf(*largest->sighting);
   if (!(geo::area_m2(local) > 0.0)) return nullptr;
   for (const geo::LocalPolygon& polygon : local) {
     if (geo::crossesItself(polygon.outer)) return nullptr;
   }
   return std::make_unique<const geo::InsetCurve>(local);
+}
+
+Changes changesSince(const course::CourseState& state, std::string_view green,
+                     const PatchStory& story, const Calendar& calendar) {
+  constexpr double otherHeight_mm = 0.25;
+  constexpr double otherSeason_c = 3.0;
+  Changes changes;
+  if (story.fedDay && *story.fedDay > story.firstSizeDay) changes.fedDay = story.fedDay;
+  std::optional<double> before_mm;
+  std::optional<double> last_mm;
+  for (const course::Mowing& mowing : state.mowings) {
+    if (mowing.green != green || !mowing.height_mm) continue;
+    if (Calendar::dayOf(mowing.done) <= story.firstSizeDay) before_mm = mowing.height_mm;
+    last_mm = mowing.height_mm;
+  }
+  if (before_mm && last_mm && std::abs(*last_mm - *before_mm) > otherHeight_mm) {
+    changes.cutFrom_mm = before_mm;
+    changes.cutTo_mm = last_mm;
+  }
+  const auto first = calendar.dateOf(story.firstSizeDay);
+  const auto last = calendar.dateOf(story.lastSizeDay);
+  const auto then_c = first && last ? meanTemperature_c(state, *first, *last) : std::nullopt;
+  if (then_c && story.mean_c && std::abs(*story.mean_c - *then_c) >= otherSeason_c) {
+    changes.warmer_c = *story.mean_c - *then_c;
+  }
+  return changes;
+}
+
+/// The same without the wild size, if there is one: its form would be the largest, and is no
+/// form of this place at all.
+std::unique_ptr<const geo::InsetCurve> trustedCurve(const std::vector<Sized>& sizes,
+                                                    const infill::PatchHistory& history) {
+  double largest_m2 = 0.0;
+  for (const Sized& sized : sizes) largest_m2 = std::max(largest_m2, sized.area_m2.value);
+  auto curve = curveOf(sizes);
+  const auto shape = infill::GapShape::of(curve.get(), largest_m2);
+  if (!curve || !shape) return curve;
+  const auto wild = infill::wildSize(*shape, history.sizes, history.prior, history.time.get());
+  if (!wild) return curve;
+  std::vector<Sized> kept = sizes;
+  kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(*wild));
+  return curveOf(kept);
 }
 
 bool isClosed(const infill::PatchHistory& history) {
@@ -201,9 +273,9 @@ bool fedSinceSeen(const PatchStory& story, const Calendar& calendar, const Setti
          calendar.today() - *story.fedDay < settings["fed_shows_after_d"];
 }
 
-std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
-                                          const course::Patch& patch, const Calendar& calendar,
-                                          const Settings& settings) {
+std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const course::Patch& patch,
+                                    const Calendar& calendar, const Settings& settings,
+                                    Seasons& seasons) {
   auto story = std::make_shared<PatchStory>();
   story->patch = patch.id;
   story->zone = patch.zone;
@@ -224,16 +296,18 @@ std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
     story->firstSizeDay = sizes.front().day;
     story->lastSizeDay = sizes.back().day;
   }
-  // Nothing more is computed of a closed patch, and a course gathers many of them.
-  if (!isClosed(history)) story->curve = curveOf(sizes);
-  history.curve = story->curve.get();
-
-  const auto window = std::chrono::days(static_cast<int>(temperatureWindow_d) - 1);
-  story->mean_c = meanTemperature_c(state, calendar.on() - window, calendar.on());
+  story->mean_c = seasons.now_c();
   if (const turf::Species* species = fastestCreeper(story->zoneSpecies)) {
-    history.prior = priorOf(*species, story->mean_c);
+    history.prior = seasons.priorFor(*species);
+    history.time = seasons.timeFor(*species);
     story->priorSpecies = species->name;
+    story->tooCold = seasons.tooCold(*species) && !seasons.typicalYear();
+    story->coldest_c = species->coldestGrows_c;
   }
+  history.coverSeen = coverOf(sizes);
+  // Nothing more is computed of a closed patch, and a course gathers many of them.
+  if (!isClosed(history)) story->curve = trustedCurve(sizes, history);
+  history.curve = story->curve.get();
 
   for (const course::Repair& repair : patch.repairs) {
     const double done = Calendar::dayOf(repair.done);
@@ -253,6 +327,9 @@ std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
     for (const course::Feeding& feeding : state.feedings) {
       if (feeding.green == patch.green) feedOn(Calendar::dayOf(feeding.done));
     }
+  }
+  if (history.sizes.size() > 1) {
+    story->changes = changesSince(state, patch.green, *story, calendar);
   }
   // Turf of an earlier chapter was dug or washed away since.
   if (history.turfedDay && !story->chapters.empty() &&

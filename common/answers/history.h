@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "common/answers/calendar.h"
+#include "common/answers/growth.h"
 #include "common/answers/settings.h"
 #include "common/course/state.h"
 #include "common/infill/patch_forecast.h"
@@ -29,6 +30,14 @@ struct Wash {
   bool seen = false;                ///< a person saw the wash
 };
 
+/// What the records show to have changed since a patch was first measured.
+struct Changes {
+  std::optional<double> fedDay;
+  std::optional<double> cutFrom_mm;  ///< height of cut before, with `cutTo_mm`
+  std::optional<double> cutTo_mm;
+  std::optional<double> warmer_c;  ///< now against the time of its sightings; below 0: colder
+};
+
 /// Everything that answers need to know of one patch, in plain values: the inputs of its
 /// forecast and what they were made from. Immutable once made; shared between answers.
 struct PatchStory {
@@ -40,7 +49,10 @@ struct PatchStory {
   infill::PatchHistory history;  ///< its curve is the one above
   std::optional<double> mean_c;  ///< of the last 14 days with records
   std::string priorSpecies;      ///< whose edge creep is the prior
-  repair::Sowing sowing;         ///< of the last sowing, washed out or not
+  bool tooCold = false;          ///< for that grass to creep, now
+  double coldest_c = 0.0;        ///< below which it does not
+  Changes changes;
+  repair::Sowing sowing;  ///< of the last sowing, washed out or not
   repair::SowingState sowingState = repair::SowingState::none;
   std::optional<Wash> wash;
   std::string sownLot;
@@ -71,9 +83,9 @@ struct PatchStory {
 /// - any sighting after somebody said that the patch was closed.
 ///
 /// Days are those of `Calendar`. Nothing throws.
-std::shared_ptr<const PatchStory> storyOf(const course::CourseState& state,
-                                          const course::Patch& patch, const Calendar& calendar,
-                                          const Settings& settings);
+std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const course::Patch& patch,
+                                    const Calendar& calendar, const Settings& settings,
+                                    Seasons& seasons);
 
 /// It was fed after it was last seen, and too recently for the feed to show.
 bool fedSinceSeen(const PatchStory& story, const Calendar& calendar, const Settings& settings);

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "common/answers/answer_text.h"
 #include "common/answers/sentences.h"
@@ -110,15 +111,72 @@ struct Teller {
     return fmt::format("it was seen washed again on {}", day(wash.day));
   }
 
+  /// "Since the first sighting it was fed on 3 April and the cut came down from 6 to 4 mm."
+  std::string changes() const {
+    const Changes& changes = story.changes;
+    std::vector<std::string> told;
+    if (changes.fedDay) told.push_back(fmt::format("it was fed on {}", day(changes.fedDay)));
+    if (changes.cutFrom_mm) {
+      const auto height = [this](double value_mm) {
+        return measure::write({value_mm, std::nullopt}, Quantity::depth, units);
+      };
+      told.push_back(fmt::format(
+          "the cut went {} from {} to {}", *changes.cutTo_mm < *changes.cutFrom_mm ? "down" : "up",
+          height(*changes.cutFrom_mm).figure, height(*changes.cutTo_mm).text()));
+    }
+    if (changes.warmer_c) {
+      told.push_back(fmt::format("it has become {:.0f} °C {}", std::abs(*changes.warmer_c),
+                                 *changes.warmer_c > 0.0 ? "warmer" : "colder"));
+    }
+    return told.empty()
+               ? std::string()
+               : fmt::format(" Since it was first measured {}: its pace may change.", listed(told));
+  }
+
+  /// "Set aside: 0.90 m² on 4 April does not fit the others, which say 0.31 m²."
+  std::string setAside() const {
+    const auto& aside = patch.forecast.setAside;
+    if (!aside) return {};
+    std::string text = fmt::format(" Set aside: {} on {} does not fit the others",
+                                   area(aside->area_m2), day(aside->day));
+    if (patch.forecast.expected_m2) {
+      text += fmt::format(", which say {}", area({*patch.forecast.expected_m2, std::nullopt}));
+    }
+    return text + ".";
+  }
+
+  /// " It touches when half its width, 30 mm, is crept over."
+  std::string halfWidth() const {
+    constexpr double narrow = 3.0;
+    const auto& edge = patch.forecast.edge;
+    if (!edge || !patch.area_m2 || patch.forecast.cover) return {};
+    // A disc of this area would have a radius several times as wide.
+    const double disc_mm = 1000.0 * std::sqrt(patch.area_m2->value / std::numbers::pi);
+    if (disc_mm < narrow * edge->closingInset_mm) return {};
+    return fmt::format(
+        " It is long and narrow: half its width, {}, decides.",
+        measure::write({edge->closingInset_mm, std::nullopt}, Quantity::depth, units).text());
+  }
+
+  std::string scatter() const {
+    constexpr double rough = 1.7;
+    return patch.forecast.scatter > rough && patch.forecast.sightings > 2
+               ? std::string(" Its sizes scatter more than they should.")
+               : std::string();
+  }
+
   void closing() {
     const bool up = patch.sowing == SowingState::up;
     const auto& opening = patch.openingDay;
     if (!patch.closesOn) {
       const bool never = !patch.forecast.closesDays.empty();
-      patch.answer = never ? "Too slow to close in ten years"
-                     : up  ? "Up, no closing day yet"
-                           : "Closing, no day yet";
-      patch.brief = never ? "Too slow to close" : patch.answer;
+      patch.answer = story.tooCold ? "At rest: too cold to creep"
+                     : never       ? "Too slow to close in ten years"
+                     : up          ? "Up, no closing day yet"
+                                   : "Closing, no day yet";
+      patch.brief = story.tooCold ? "At rest, too cold"
+                    : never       ? "Too slow to close"
+                                  : patch.answer;
       patch.weight = patch.late ? Weight::stop : Weight::calm;
     } else {
       const bool far = *patch.closesOn - calendar.on() > std::chrono::days(365);
@@ -144,17 +202,29 @@ struct Teller {
         patch.weight = Weight::good;
       }
     }
-    if (patch.forecast.fromPriorOnly && patch.edgeCreep_mm_d) {
+    const int others = story.history.pool.patches;
+    if (patch.forecast.fromPriorOnly && patch.edgeCreep_mm_d && others > 0) {
+      patch.why = fmt::format("{}; by {} of {} and its grass it creeps {}, {}.", sightings(),
+                              counted(others, "other patch", "other patches"), patch.green, creep(),
+                              temperature());
+    } else if (patch.forecast.fromPriorOnly && patch.edgeCreep_mm_d) {
       patch.why = fmt::format("{}; {} usually creeps {}, {}.", sightings(), story.priorSpecies,
                               creep(), temperature());
     } else if (patch.edgeCreep_mm_d) {
       patch.why = fmt::format("{}; the edge moves in {}.", sightings(), creep());
+    } else if (!story.history.coverSeen.empty() && !story.sowing.sownDay) {
+      patch.why = fmt::format("{}; plants inside cover it, the outline stays.", sightings());
     } else if (up) {
       patch.why =
           fmt::format("Sown {}, seen up {}.", day(story.sowing.sownDay), day(story.sowing.upDay));
     } else {
       patch.why = sightings() + ".";
     }
+    if (story.tooCold) {
+      patch.why += fmt::format(" Below {:.0f} °C {} does not creep; now {}.", story.coldest_c,
+                               story.priorSpecies, temperature());
+    }
+    patch.why += halfWidth() + setAside() + scatter() + changes();
     if (up && story.sowing.sownDay) {
       patch.note = fmt::format("Sown {}, up", day(story.sowing.sownDay));
     }
@@ -174,6 +244,7 @@ struct Teller {
     patch.why = patch.edgeCreep_mm_d
                     ? fmt::format("{}; the edge moves out {}.", sightings(), creep(-1.0))
                     : sightings() + ".";
+    patch.why += setAside() + changes();
   }
 
   void stalled() {
@@ -187,6 +258,7 @@ struct Teller {
         patch.edgeCreep_mm_d
             ? fmt::format("{}; the edge moves in {}, which may be nothing.", sightings(), creep())
             : sightings() + ".";
+    patch.why += setAside() + changes();
   }
 
   void hungry() {
@@ -230,6 +302,19 @@ struct Teller {
                : counted(static_cast<int>(story.history.sizes.size()), "sighting", "sightings");
     patch.answer = "Cannot say yet: " + reason;
     patch.brief = patch.sightings <= 1 ? "New, cannot say yet" : "Cannot say yet";
+    if (sizes && story.tooCold) {
+      patch.answer = "At rest: too cold to creep";
+      patch.brief = "At rest, too cold";
+      patch.why = fmt::format("{}; below {:.0f} °C {} does not creep, and it is {:.0f} °C.",
+                              sightings(), story.coldest_c, story.priorSpecies, *story.mean_c);
+      return;
+    }
+    if (sizes && !story.history.coverSeen.empty()) {
+      patch.answer = "Cannot say yet: too little cover";
+      patch.why =
+          fmt::format("{}; plants inside, but too few to tell when they cover it.", sightings());
+      return;
+    }
     patch.why = sizes ? fmt::format("{}, and {}.", sightings(), whereSpecies())
                       : std::string("No sighting has a size: measure it once.");
   }
@@ -254,6 +339,28 @@ Look lookOf(const PatchProgress& patch) {
 }
 
 }  // namespace
+
+std::string whyLook(const PatchProgress& patch, const Calendar& calendar) {
+  constexpr int longAgo_d = 10;
+  const PatchStory& story = *patch.story;
+  if (!patch.area_m2) return "never measured";
+  switch (patch.sowing) {
+    case SowingState::waiting:
+    case SowingState::due:
+    case SowingState::overdue:
+      return "is its seed up?";
+    case SowingState::none:
+    case SowingState::up:
+    case SowingState::washedOut:
+      break;
+  }
+  const auto seen = calendar.dateOf(story.lastSizeDay);
+  const int ago = seen ? static_cast<int>((calendar.on() - *seen).count()) : 0;
+  if (ago >= longAgo_d) return fmt::format("not measured for {}", counted(ago, "day", "days"));
+  if (patch.verdict == Verdict::stalled) return "one more size tells whether it moves at all";
+  if (story.history.sizes.size() == 1) return "one sighting so far";
+  return "large, and its size on opening day is in doubt";
+}
 
 std::string_view word(Look look) {
   switch (look) {

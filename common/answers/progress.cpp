@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <map>
 #include <string_view>
 #include <tuple>
 
@@ -10,6 +11,7 @@
 #include "common/answers/calendar.h"
 #include "common/answers/history.h"
 #include "common/answers/sentences.h"
+#include "common/answers/thin_stand.h"
 #include "common/geo/outline.h"
 #include "common/infill/green_forecast.h"
 
@@ -37,8 +39,39 @@ std::optional<measure::Date> openingDayOf(const course::CourseState& state,
 
 bool countsAsBare(turf::Kind kind) { return kind != turf::Kind::hungry; }
 
+/// Forecasts of all patches: each alone, then with what the others of its green, zone and
+/// grass tell.
+void forecastTogether(const course::CourseState& state,
+                      const std::vector<std::shared_ptr<PatchStory>>& stories,
+                      std::vector<infill::PatchForecast>& forecasts) {
+  std::map<std::tuple<std::string, course::Zone, std::string>, std::vector<std::size_t>> pools;
+  for (std::size_t i = 0; i < stories.size(); ++i) {
+    forecasts.push_back(infill::forecastPatch(stories[i]->history));
+    const std::string& green = state.patches[i].green;
+    if (green.empty() || !stories[i]->history.prior) continue;
+    if (forecasts[i].verdict == Verdict::closed || forecasts[i].verdict == Verdict::feed) continue;
+    pools[{green, stories[i]->zone, stories[i]->priorSpecies}].push_back(i);
+  }
+  for (const auto& [place, members] : pools) {
+    if (members.size() < 2) continue;
+    std::vector<infill::CreepTold> told;
+    for (const std::size_t i : members) {
+      const bool grows = forecasts[i].verdict == Verdict::growing;
+      told.push_back(grows ? infill::CreepTold{} : forecasts[i].told.value_or(infill::CreepTold{}));
+    }
+    const infill::GreenPool pool(
+        infill::logCreepOf(stories[members.front()]->history.prior->creep_mm_d), told);
+    for (std::size_t k = 0; k < members.size(); ++k) {
+      const std::size_t i = members[k];
+      stories[i]->history.pool = pool.without(k);
+      forecasts[i] = infill::forecastPatch(stories[i]->history);
+    }
+  }
+}
+
 PatchProgress progressOf(const course::CourseState& state, const course::Patch& patch,
-                         const Calendar& calendar, const Settings& settings) {
+                         const Calendar& calendar, std::shared_ptr<const PatchStory> story,
+                         infill::PatchForecast made) {
   PatchProgress out;
   out.patch = patch.id;
   out.label = patch.label.empty() ? patch.id : patch.label;
@@ -46,8 +79,8 @@ PatchProgress progressOf(const course::CourseState& state, const course::Patch& 
   out.green = patch.green;
   out.kind = patch.kind;
   out.zone = patch.zone;
-  out.story = storyOf(state, patch, calendar, settings);
-  out.forecast = infill::forecastPatch(out.story->history);
+  out.story = std::move(story);
+  out.forecast = std::move(made);
   const infill::PatchForecast& forecast = out.forecast;
   out.chapter = forecast.chapter;
   out.sightings = static_cast<int>(patch.sightings.size());
@@ -106,6 +139,9 @@ GreenProgress greenOf(const course::CourseState& state, const course::Green& gre
   out.area_m2 = green.shape.empty() ? 0.0 : geo::groundArea_m2(green.shape);
   out.openingDay = openingDayOf(state, green.name);
 
+  out.looked = looked(state, green.name);
+  const auto thin = thinStandOf(state, green.name, calendar);
+  std::vector<const PatchProgress*> counted;
   std::vector<BarePatch> bare;
   std::vector<infill::PatchOnGreen> onGreen;
   for (const PatchProgress& patch : progress.patches) {
@@ -116,24 +152,44 @@ GreenProgress greenOf(const course::CourseState& state, const course::Green& gre
     ++out.openByKind[static_cast<std::size_t>(kind - allKinds.begin())];
     if (patch.zone != course::Zone::green || !countsAsBare(patch.kind)) continue;
     onGreen.push_back({&patch.story->history, &patch.forecast});
+    counted.push_back(&patch);
     if (!patch.area_m2) {
       ++out.patchesWithoutSize;
       continue;
     }
     const course::Sighting* sighting = lastSized(*state.patch(patch.patch));
+    const double creep_mm_d = patch.edgeCreep_mm_d ? patch.edgeCreep_mm_d->value : 0.0;
     bare.push_back(
-        {*patch.area_m2, sighting == nullptr ? geo::GlobeShape{} : course::shapeOf(*sighting)});
+        {carried(*patch.area_m2, calendar.today() - patch.story->lastSizeDay, creep_mm_d),
+         sighting == nullptr ? geo::GlobeShape{} : course::shapeOf(*sighting)});
   }
   out.bare_m2 = bareArea_m2(green.shape, bare);
-  if (out.area_m2 > 0.0) {
-    out.bareShare = (1.0 / out.area_m2) * out.bare_m2;
-    if (out.openingDay && onGreen.empty()) {
-      out.probabilityReady = 1.0;
-    } else if (out.openingDay) {
-      out.probabilityReady = infill::probabilityReady(
-          onGreen, out.area_m2, green.bareShareLimit.value_or(state.course.bareShareLimit),
-          calendar.endOf(*out.openingDay), seedOf(green.name));
-    }
+  if (!out.looked) out.bare_m2.u.reset();
+  if (!(out.area_m2 > 0.0)) return out;
+  out.bareShare = (1.0 / out.area_m2) * out.bare_m2;
+  std::optional<infill::ThinStand> besides;
+  if (thin) {
+    out.frames = thin->frames;
+    // Thrown at random, they fall on patches, too.
+    const double share = std::max(0.0, thin->share.value - out.bareShare.value);
+    out.thinShare = measure::Measured{share, thin->share.u};
+    besides = infill::ThinStand{share, thin->share.u.value_or(0.0), thin->day};
+  }
+  if (!out.openingDay || !out.looked) return out;
+  const double limit = green.bareShareLimit.value_or(state.course.bareShareLimit);
+  const double opening = calendar.endOf(*out.openingDay);
+  if (onGreen.empty() && !besides) {
+    out.probabilityReady = 1.0;
+    return out;
+  }
+  out.probabilityReady =
+      infill::probabilityReady(onGreen, out.area_m2, limit, opening, seedOf(green.name), besides);
+  constexpr std::size_t mostLooks = 3;
+  if (opening < calendar.today()) return out;
+  for (const infill::NextLook& look : infill::nextLooks(
+           onGreen, out.area_m2, limit, opening, calendar.today(), seedOf(green.name), mostLooks)) {
+    const PatchProgress& patch = *counted[look.patch];
+    out.lookNext.push_back({patch.patch, patch.label, patch.heading, whyLook(patch, calendar)});
   }
   return out;
 }
@@ -179,8 +235,16 @@ Progress progress(const course::CourseState& state, measure::Date on, measure::U
   out.incomplete = state.incomplete;
   out.courseName = state.course.name;
   out.openingDay = state.course.openingDay;
+  Seasons seasons(state, calendar, settings);
+  std::vector<std::shared_ptr<PatchStory>> stories;
   for (const course::Patch& patch : state.patches) {
-    out.patches.push_back(progressOf(state, patch, calendar, settings));
+    stories.push_back(storyOf(state, patch, calendar, settings, seasons));
+  }
+  std::vector<infill::PatchForecast> forecasts;
+  forecastTogether(state, stories, forecasts);
+  for (std::size_t i = 0; i < stories.size(); ++i) {
+    out.patches.push_back(
+        progressOf(state, state.patches[i], calendar, stories[i], std::move(forecasts[i])));
   }
   std::sort(out.patches.begin(), out.patches.end(),
             [](const PatchProgress& a, const PatchProgress& b) {

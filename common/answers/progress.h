@@ -67,6 +67,14 @@ struct PatchProgress {
   std::string kindText;    ///< "washed, 11 April"
 };
 
+/// A patch to look at next, with the reason.
+struct LookNext {
+  std::string patch;
+  std::string label;
+  std::string heading;
+  std::string why;  ///< "one sighting so far"
+};
+
 struct GreenProgress {
   std::string green;
   double area_m2 = 0.0;
@@ -75,6 +83,11 @@ struct GreenProgress {
   std::optional<measure::Date> openingDay;
   std::optional<double> probabilityReady;
   int openPatches = 0;
+  bool looked = true;  ///< somebody walked it: a sighting, a frame or a round is recorded
+  std::optional<measure::Measured> thinShare;  ///< bare besides the patches, by thrown frames
+  int frames = 0;                              ///< that it was counted in
+  /// Whose next measurement would move the chance most, at most three.
+  std::vector<LookNext> lookNext;
 
   // Ready to show.
   int latePatches = 0;
@@ -96,7 +109,9 @@ struct GreenProgress {
   Weight lateWeight = Weight::calm;
   std::string sownText;  ///< "3 lost, 1 waiting", empty where nothing is sown
   Weight sownWeight = Weight::calm;
-  std::string closedText;  ///< "2 closed: Hollow 1 and 11", empty where none
+  std::string closedText;    ///< "2 closed: Hollow 1 and 11", empty where none
+  std::string lookNextText;  ///< "North 7 (one sighting so far) and North 9 (…)", or empty
+  std::string thinText;      ///< "thin stand: 30 ± 6 % bare in ten frames", or empty
 };
 
 /// Rain of one day, for the bars of the last days.
@@ -129,7 +144,10 @@ struct Progress {
 /// A green's bare area is the union of its open bare, dug and washed patches inside its
 /// outline, each weighted by what was measured of it against its shape (a share of living
 /// plants inside, an area that was given), so that overlaps count once; a patch without a
-/// shape counts by its area. Its uncertainty takes the patches as independent.
+/// shape counts by its area. Its uncertainty takes the patches as independent, and grows
+/// with the days since a patch was last measured. A green that nobody looked at has no chance
+/// of being ready: nobody knows. Frames thrown at random in the fortnight up to the last one
+/// give a thin stand's share, with the scatter between frames as its uncertainty.
 Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units);
 
 /// The answer as contract.md writes it.

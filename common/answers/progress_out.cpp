@@ -39,6 +39,10 @@ json::object objectOf(const PatchProgress& patch, const measure::Zone& zone) {
 
 json::object objectOf(const GreenProgress& green) {
   const bool known = green.area_m2 > 0.0;
+  json::array looks;
+  for (const LookNext& look : green.lookNext) {
+    looks.push_back({{"patch", look.patch}, {"label", look.label}, {"why", look.why}});
+  }
   return {{"green", green.green},
           {"area_m2", known ? number(green.area_m2) : json::value(nullptr)},
           {"bare_m2", number(green.bare_m2.value)},
@@ -47,7 +51,10 @@ json::object objectOf(const GreenProgress& green) {
           {"bare_share_u", known ? number(green.bareShare.u) : json::value(nullptr)},
           {"opening_day", isoOrNull(green.openingDay)},
           {"probability_ready", number(green.probabilityReady)},
-          {"open_patches", green.openPatches}};
+          {"open_patches", green.openPatches},
+          {"thin_share", valueOf(green.thinShare)},
+          {"thin_share_u", uncertaintyOf(green.thinShare)},
+          {"look_next", std::move(looks)}};
 }
 
 std::string isoOrEmpty(std::optional<measure::Date> date) {
@@ -104,6 +111,15 @@ std::string progressText(const Progress& progress) {
       table.cell(green.sownText);
     }
     out += table.text() + "\n";
+    bool more = false;
+    for (const GreenProgress& green : progress.greens) {
+      if (!green.thinText.empty()) out += fmt::format("{}, {}.\n", green.green, green.thinText);
+      if (!green.lookNextText.empty()) {
+        out += fmt::format("Look next at {}.\n", wrapped(green.lookNextText, 96, 4));
+      }
+      more = more || !green.thinText.empty() || !green.lookNextText.empty();
+    }
+    if (more) out += "\n";
   }
 
   std::vector<const PatchProgress*> order;

@@ -6,11 +6,16 @@
 #include <array>
 #include <cassert>
 #include <cmath>
+#include <limits>
 
 namespace swardwalk::answers {
 namespace {
 
 constexpr std::string_view practice = "common practice, no source";
+constexpr double none = std::numeric_limits<double>::quiet_NaN();
+constexpr std::string_view typicalMean =
+    "mean of the month in a typical year; all twelve make forecasts follow the seasons";
+constexpr std::string_view typicalOrigin = "none: the recent mean goes on";
 
 constexpr std::array table{
     Setting{"edge_u_m", 0.02, 0.001, 0.5, "m", "how well a person places the edge of a patch",
@@ -47,6 +52,18 @@ constexpr std::array table{
             "a patch is on the round's list again after", practice},
     Setting{"puttable_after_touching_d", 14.0, 0.0, 120.0, "days",
             "from the gap being green until it is knit and at height", practice},
+    Setting{"typical_january_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_february_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_march_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_april_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_may_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_june_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_july_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_august_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_september_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_october_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_november_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
+    Setting{"typical_december_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
 };
 
 const Setting* find(std::string_view name) {
@@ -63,7 +80,9 @@ std::string settingsTable() {
   std::string out = "| setting | default | from | to | unit | what | origin |\n";
   out += "| --- | --- | --- | --- | --- | --- | --- |\n";
   for (const Setting& setting : table) {
-    out += fmt::format("| `{}` | {} | {} | {} | {} | {} | {} |\n", setting.name, setting.standard,
+    const std::string standard =
+        std::isnan(setting.standard) ? std::string("none") : fmt::format("{}", setting.standard);
+    out += fmt::format("| `{}` | {} | {} | {} | {} | {} | {} |\n", setting.name, standard,
                        setting.low, setting.high, setting.unit, setting.what, setting.origin);
   }
   return out;
@@ -78,7 +97,9 @@ Settings::Settings(const std::map<std::string, double>& ofCourse) {
     } else if (!std::isfinite(value) || value < setting->low || value > setting->high) {
       notes_.push_back(
           fmt::format("The course's setting \"{}\" must lie between {} and {}; {} was used.", name,
-                      setting->low, setting->high, setting->standard));
+                      setting->low, setting->high,
+                      std::isnan(setting->standard) ? std::string("nothing")
+                                                    : fmt::format("{}", setting->standard)));
     } else {
       own_.emplace(name, value);
     }

@@ -12,9 +12,9 @@ namespace swardwalk::answers {
 /// One default, with the range that a course may move it in.
 struct Setting {
   std::string_view name;  ///< as in the course's `settings`, unit last
-  double standard = 0.0;
-  double low = 0.0;   ///< smallest value that is taken
-  double high = 0.0;  ///< largest value that is taken
+  double standard = 0.0;  ///< NaN: none, nothing is assumed
+  double low = 0.0;       ///< smallest value that is taken
+  double high = 0.0;      ///< largest value that is taken
   std::string_view unit;
   std::string_view what;
   std::string_view origin;

@@ -151,7 +151,8 @@ double thinArea_m2(const ThinStand& thin, double green_m2, double day, double z,
   const double now = std::clamp(thin.share + z * thin.u, 0.0, 1.0);
   if (now <= 0.0 || now >= 1.0) return now * green_m2;
   const double pace = rangeQuantile(coverPace_d, normalShare(std::clamp(paceZ, -4.0, 4.0)));
-  const double then = std::log(now / (1.0 - now)) - pace * std::max(0.0, day - thin.day);
+  const double then =
+      std::log(now / (1.0 - now)) - pace * std::max(0.0, day - knitAfterTouching_d - thin.day);
   return green_m2 / (1.0 + std::exp(-then));
 }
 

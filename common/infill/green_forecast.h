@@ -29,8 +29,8 @@ struct ThinStand {
 /// `sharedOnGreen`. Patches about which nothing can be said stay as large as they were
 /// seen; stalled ones with the chance that they stand still, else they creep; one of which
 /// no size is known counts as the middle one of the others. Hungry patches do not count. A
-/// thin stand covers as living plants do (`coverPace_d`). Nothing where no patch has a size
-/// and there are any, or where area, limit or day is no number.
+/// thin stand covers as living plants do (`coverPace_d`), and then has to knit. Nothing where no
+/// patch has a size and there are any, or where area, limit or day is no number.
 std::optional<double> probabilityReady(std::span<const PatchOnGreen> patches, double green_m2,
                                        double limit, double day, std::uint64_t seed,
                                        const std::optional<ThinStand>& thin = std::nullopt);

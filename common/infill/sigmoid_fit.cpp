@@ -97,6 +97,9 @@ std::optional<SigmoidFit> fitSigmoid(std::span<const WeightedPoint> points, cons
   fit.freedom = residuals.values() - residuals.inputs();
   Eigen::MatrixXd slopes(residuals.values(), residuals.inputs());
   residuals.df(all, slopes);
+  if (!slopes.allFinite() || slopes.colPivHouseholderQr().rank() < slopes.cols()) {
+    return std::nullopt;
+  }
   const Eigen::MatrixXd normal = slopes.transpose() * slopes;
   const Eigen::MatrixXd covariance =
       normal.ldlt().solve(Eigen::MatrixXd::Identity(normal.rows(), normal.cols()));

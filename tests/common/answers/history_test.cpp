@@ -13,8 +13,10 @@ using turf::Kind;
 
 std::shared_ptr<const PatchStory> story(const CourseBuilder& course, const course::Patch& patch,
                                         std::string_view on) {
-  return storyOf(course.state, patch, Calendar(course.state, test::date(on)),
-                 Settings(course.state.course.settings));
+  const Calendar calendar(course.state, test::date(on));
+  const Settings settings(course.state.course.settings);
+  Seasons seasons(course.state, calendar, settings);
+  return storyOf(course.state, patch, calendar, settings, seasons);
 }
 
 TEST(Chapters, AWashThatGrewBeyondDoubtBeginsOne) {

@@ -42,7 +42,8 @@ TEST(ProgressJson, HasTheContractsKeys) {
   for (const json::value& green : answer.at("greens").as_array()) {
     EXPECT_THAT(keys(green),
                 ElementsAre("green", "area_m2", "bare_m2", "bare_u_m2", "bare_share",
-                            "bare_share_u", "opening_day", "probability_ready", "open_patches"));
+                            "bare_share_u", "opening_day", "probability_ready", "open_patches",
+                            "thin_share", "thin_share_u", "look_next"));
   }
 }
 

@@ -125,5 +125,44 @@ TEST(GreenForecast, NoNumbersGiveNoAnswer) {
   EXPECT_FALSE(probabilityReady({}, 500.0, 0.02, nan, 1));
 }
 
+TEST(GreenForecast, AThinStandKeepsAGreenShutUntilItCovers) {
+  Green green;
+  green.add(0.5);
+  EXPECT_EQ(green.ready(30.0), 1.0);
+  const ThinStand thin{0.2, 0.04, 0.0};
+  const auto ready = [&](double day) {
+    return *probabilityReady(green.patches, green_m2, limit, day, 1, thin);
+  };
+  EXPECT_LT(ready(5.0), 0.01);
+  // From 20 % bare to 2 % at 0.08 a day: (ln 49 - ln 4)/0.08 = 31 d in the middle, and knit.
+  EXPECT_NEAR(ready(45.0), 0.45, 0.2);
+  EXPECT_GT(ready(150.0), 0.95);
+}
+
+TEST(NextLooks, AreThoseInDoubtThatDecide) {
+  Green green;
+  green.add(9.0);   // as large as the limit
+  green.add(0.01);  // decides nothing
+  green.add(6.0);
+  green.ready(150.0);
+  const auto looks = nextLooks(green.patches, green_m2, limit, 150.0, 0.0, 1, 3);
+  for (const NextLook& look : looks) EXPECT_NE(look.patch, 1U);
+  // A fresh size tells of the place, but hardly of a pace seen once; in a month it will.
+  const auto later = nextLooks(green.patches, green_m2, limit, 150.0, 40.0, 1, 3);
+  ASSERT_GE(later.size(), 1U);
+  EXPECT_EQ(later.front().patch, 0U);
+  EXPECT_GT(later.front().moves, looks.empty() ? 0.0 : looks.front().moves);
+}
+
+TEST(NextLooks, BeginWithWhatWasNeverMeasured) {
+  Green green;
+  green.add(9.0);
+  green.add(0.0);
+  green.ready(150.0);
+  const auto looks = nextLooks(green.patches, green_m2, limit, 150.0, 40.0, 1, 3);
+  ASSERT_FALSE(looks.empty());
+  EXPECT_EQ(looks.front().patch, 1U);
+}
+
 }  // namespace
 }  // namespace swardwalk::infill

@@ -1,0 +1,53 @@
+#include "common/answers/thin_stand.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+namespace swardwalk::answers {
+
+std::optional<FramesThrown> thinStandOf(const course::CourseState& state, std::string_view green,
+                                        const Calendar& calendar) {
+  constexpr double together_d = 14.0;
+  FramesThrown thrown;
+  std::vector<const course::Frame*> frames;
+  for (const course::Frame& frame : state.frames) {
+    const double day = Calendar::dayOf(frame.seen);
+    if (frame.green != green || frame.squares <= 0 || day > calendar.today()) continue;
+    frames.push_back(&frame);
+    thrown.day = std::max(thrown.day, day);
+  }
+  std::erase_if(frames, [&](const course::Frame* frame) {
+    return Calendar::dayOf(frame->seen) < thrown.day - together_d;
+  });
+  if (frames.empty()) return std::nullopt;
+  double bare = 0.0;
+  double squares = 0.0;
+  for (const course::Frame* frame : frames) {
+    bare += frame->squaresBare;
+    squares += frame->squares;
+  }
+  thrown.frames = static_cast<int>(frames.size());
+  thrown.share.value = bare / squares;
+  if (frames.size() < 2) return thrown;
+  const auto count = static_cast<double>(frames.size());
+  double off2 = 0.0;
+  for (const course::Frame* frame : frames) {
+    const double off = frame->squaresBare - thrown.share.value * frame->squares;
+    off2 += off * off;
+  }
+  thrown.share.u = std::sqrt(off2 / (count - 1.0) / count) / (squares / count);
+  return thrown;
+}
+
+bool looked(const course::CourseState& state, std::string_view green) {
+  const auto patch = [&](const course::Patch& one) {
+    return one.green == green && (!one.sightings.empty() || !one.closed.empty());
+  };
+  const auto here = [&](const auto& one) { return one.green == green; };
+  return std::any_of(state.patches.begin(), state.patches.end(), patch) ||
+         std::any_of(state.frames.begin(), state.frames.end(), here) ||
+         std::any_of(state.rounds.begin(), state.rounds.end(), here);
+}
+
+}  // namespace swardwalk::answers
