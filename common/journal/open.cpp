@@ -74,6 +74,18 @@ void setUp(SQLite::Database& database, const JournalOptions& options) {
   database.exec("PRAGMA journal_size_limit = 67108864");
 }
 
+/// A program that was killed may have left records in the log that nobody synced. SQLite
+/// shows them to the next one, which must not pass them on before they are durable (J2).
+void syncWhatWasLeft(SQLite::Database& database) {
+  try {
+    // Syncs the log first, before any page is moved.
+    database.execAndGet("PRAGMA wal_checkpoint(PASSIVE)");
+  } catch (const SQLite::Exception& error) {
+    // Without room the pages stay in the log, which is synced by then.
+    if (error.getErrorCode() != SQLITE_FULL) throw;
+  }
+}
+
 Result<void> fits(SQLite::Database& database, const JournalOptions& options) {
   switch (fileState(database)) {
     case FileState::newer:
@@ -129,6 +141,7 @@ Result<Journal> Journal::open(const JournalOptions& options, Signer signer, Fold
         return tl::unexpected(may.error());
       return Journal(std::move(inner));
     }
+    syncWhatWasLeft(store.database());
     // A journal that is as it should be is opened without waiting for whoever writes.
     bool asItShouldBe = fileState(store.database()) == FileState::current;
     if (asItShouldBe) {

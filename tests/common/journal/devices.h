@@ -40,6 +40,7 @@ class Device {
   Device(const std::string& file, std::uint8_t key, JournalOptions options = {});
 
   Journal& journal() { return *journal_; }
+  const Journal& journal() const { return *journal_; }
   std::string state() { return fold_.stateText(journal_->database()); }
   TallyFold& fold() { return fold_; }
 
