@@ -239,6 +239,7 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   out.totals = totalsOf(out.patches, units);
   out.all = sumsOf(out.patches, units);
   out.order = orderOf(out.all, state, units);
+  out.nitrogen = nitrogenOfGreens(state, progress, units);
   out.cautions = cautionsFor(out, progress, state, calendar);
   addGreens(out);
   return out;

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "common/answers/nitrogen.h"
 #include "common/answers/progress.h"
 #include "common/repair/choice.h"
 
@@ -114,6 +115,7 @@ struct Plan {
   std::vector<PlannedPatch> patches;  ///< open ones, by green, then patch
   std::vector<MaterialTotal> totals;  ///< by green, then material
   std::vector<OrderLine> order;       ///< by material
+  std::vector<GreenNitrogen> nitrogen;  ///< by green
   std::vector<Caution> cautions;
   bool incomplete = false;
   std::string headline;            ///< "15 to do today, 19 left alone"

@@ -13,6 +13,12 @@ namespace {
 
 namespace json = boost::json;
 
+json::array textsOf(const std::vector<std::string>& texts) {
+  json::array array;
+  for (const std::string& text : texts) array.emplace_back(text);
+  return array;
+}
+
 json::object objectOf(const PlannedPatch& patch) {
   json::array options;
   for (const PlannedOption& option : patch.options) {
@@ -22,8 +28,6 @@ json::object objectOf(const PlannedPatch& patch) {
                                    {"puttable_on", isoOrNull(option.puttableOn)},
                                    {"probability_ready", number(option.probabilityReady)}});
   }
-  json::array warnings;
-  for (const std::string& warning : patch.warnings) warnings.emplace_back(warning);
   return {{"patch", patch.patch},
           {"label", patch.label},
           {"green", textOrNull(patch.green)},
@@ -44,7 +48,7 @@ json::object objectOf(const PlannedPatch& patch) {
           {"nitrogen_g_m2", number(patch.nitrogen_g_m2)},
           {"turf_m2", valueOf(patch.turf_m2)},
           {"sowing_state", textOrNull(repair::word(patch.sowing))},
-          {"warnings", std::move(warnings)}};
+          {"warnings", textsOf(patch.warnings)}};
 }
 
 json::object objectOf(const MaterialTotal& total) {
@@ -75,6 +79,36 @@ json::object objectOf(const OrderLine& line) {
     object["left_over_m2"] = number(line.leftOver_m2);
   }
   return object;
+}
+
+json::object objectOf(const GreenNitrogen& nitrogen) {
+  return {{"green", nitrogen.green},
+          {"days", nitrogen.days},
+          {"given_g_m2", number(nitrogen.given_g_m2)},
+          {"clipped_g_m2", number(nitrogen.clipped_g_m2)},
+          {"washed_down_g_m2", number(nitrogen.washed_g_m2)},
+          {"left_g_m2", valueOf(nitrogen.left_g_m2)},
+          {"left_u_g_m2", uncertaintyOf(nitrogen.left_g_m2)},
+          {"drained_mm", number(nitrogen.drained_mm)},
+          {"warnings", textsOf(nitrogen.warnings)},
+          {"hungry", textsOf(nitrogen.hungry)}};
+}
+
+void addNitrogen(const Plan& plan, std::string& out) {
+  if (plan.nitrogen.empty()) return;
+  constexpr std::size_t page = 100;
+  const auto add = [&out](const std::string& text) {
+    out += "    ";
+    out += wrapped(text, page - 4, 4);
+    out += '\n';
+  };
+  out += "\nNitrogen\n";
+  for (const GreenNitrogen& nitrogen : plan.nitrogen) {
+    out += fmt::format("  {}\n", nitrogen.green);
+    if (!nitrogen.text.empty()) add(nitrogen.text);
+    for (const std::string& warning : nitrogen.warnings) add(capital(warning) + ".");
+    for (const std::string& words : nitrogen.hungry) add(words);
+  }
 }
 
 void addPatches(const Plan& plan, std::string& out) {
@@ -125,6 +159,8 @@ std::string planJson(const Plan& plan) {
   for (const MaterialTotal& total : plan.totals) totals.push_back(objectOf(total));
   json::array order;
   for (const OrderLine& line : plan.order) order.push_back(objectOf(line));
+  json::array nitrogen;
+  for (const GreenNitrogen& green : plan.nitrogen) nitrogen.push_back(objectOf(green));
   json::array cautions;
   for (const Caution& caution : plan.cautions) {
     cautions.push_back(
@@ -134,6 +170,7 @@ std::string planJson(const Plan& plan) {
                                 {"patches", std::move(patches)},
                                 {"totals", std::move(totals)},
                                 {"order", std::move(order)},
+                                {"nitrogen", std::move(nitrogen)},
                                 {"cautions", std::move(cautions)},
                                 {"incomplete", plan.incomplete}});
 }
@@ -141,6 +178,7 @@ std::string planJson(const Plan& plan) {
 std::string planText(const Plan& plan) {
   std::string out = fmt::format("Repairs on {}\n{}\n", longDate(plan.on), plan.headline);
   addPatches(plan, out);
+  addNitrogen(plan, out);
   if (!plan.totals.empty()) {
     out += "\nTotals\n";
     TextTable table;

@@ -11,6 +11,10 @@ namespace {
 /// Half of a central 80 % in standard uncertainties (normal distribution).
 constexpr double eightyPercent = 1.2815515655446004;
 
+/// How evenly a feed is spread and how well its rate is kept, of the amount (common
+/// practice, no source).
+constexpr double spreading_u_share = 0.1;
+
 /// What came free on one day, and what ran through since.
 struct Dressing {
   double day = 0.0;
@@ -122,7 +126,8 @@ NitrogenBalance nitrogenBalance(const NitrogenCase& green) {
   NitrogenBalance balance = Ledger(green, green.rootzone.holds_share).run();
   const double little = Ledger(green, green.rootzone.holdsLow_share).run().left.value;
   const double much = Ledger(green, green.rootzone.holdsHigh_share).run().left.value;
-  balance.left.u = std::abs(much - little) / (2.0 * eightyPercent);
+  balance.left.u = std::hypot(std::abs(much - little) / (2.0 * eightyPercent),
+                              spreading_u_share * balance.left.value);
   return balance;
 }
 

@@ -59,7 +59,8 @@ struct NitrogenBalance {
 /// Each dressing is followed by itself: what is left of it is its amount less its share of
 /// what was clipped, times 1 - `turf::washedDown` of all the water that ran through since.
 /// Water runs through when the rootzone is full; it begins full (FAO-56 root zone
-/// balance). The doubt is a central 80 % between sands that hold little and much.
+/// balance). The doubt is a central 80 % between sands that hold little and much, and a
+/// tenth of what is left, because nobody spreads evenly.
 NitrogenBalance nitrogenBalance(const NitrogenCase& green);
 
 /// Dry grass in a litre of clippings, g, and nitrogen in dry grass, of 1: bentgrass 60 and

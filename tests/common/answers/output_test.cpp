@@ -49,8 +49,8 @@ TEST(ProgressJson, HasTheContractsKeys) {
 
 TEST(PlanJson, HasTheContractsKeys) {
   const json::value answer = json::parse(planJson(test::stormyCourse().plan(day)));
-  EXPECT_THAT(keys(answer),
-              ElementsAre("on", "patches", "totals", "order", "cautions", "incomplete"));
+  EXPECT_THAT(keys(answer), ElementsAre("on", "patches", "totals", "order", "nitrogen", "cautions",
+                                        "incomplete"));
   ASSERT_FALSE(answer.at("patches").as_array().empty());
   for (const json::value& patch : answer.at("patches").as_array()) {
     EXPECT_THAT(keys(patch), ElementsAre("patch", "label", "green", "kind", "choice", "chosen_by",
