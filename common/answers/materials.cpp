@@ -203,6 +203,13 @@ class Basket {
       return;
     }
     material_.nitrogen_g_m2 = repair::nitrogen_g_m2(feed, *rate);
+    constexpr double perCent = 100.0;
+    if (feed.phosphate_percent) {
+      material_.phosphorus_g_m2 = repair::phosphorusOf(*rate * *feed.phosphate_percent / perCent);
+    }
+    if (feed.potash_percent) {
+      material_.potassium_g_m2 = repair::potassiumOf(*rate * *feed.potash_percent / perCent);
+    }
     if (const auto area = area_m2("feed")) material_.feed_g = repair::feed_g(*area, *rate);
   }
 

@@ -22,6 +22,8 @@ struct Material {
   const turf::Feed* feed = nullptr;
   std::optional<measure::Measured> feed_g;
   std::optional<double> nitrogen_g_m2;
+  std::optional<double> phosphorus_g_m2;  ///< the element, from the oxide of the analysis
+  std::optional<double> potassium_g_m2;
   const turf::Turf* turf = nullptr;
   std::optional<measure::Measured> turf_m2;
   std::vector<std::string> warnings;

@@ -13,6 +13,7 @@
 #include "common/answers/order.h"
 #include "common/answers/plan_text.h"
 #include "common/answers/sentences.h"
+#include "common/answers/tasks.h"
 
 namespace swardwalk::answers {
 namespace {
@@ -119,6 +120,8 @@ void take(PlannedPatch& planned, Material&& material, measure::UnitSystem units)
   planned.fill_kg = material.fill_kg;
   planned.feed_g = material.feed_g;
   planned.nitrogen_g_m2 = material.nitrogen_g_m2;
+  planned.phosphorus_g_m2 = material.phosphorus_g_m2;
+  planned.potassium_g_m2 = material.potassium_g_m2;
   planned.turf_m2 = material.turf_m2;
   planned.warnings = std::move(material.warnings);
   const auto text = [units](const std::optional<measure::Measured>& amount, Quantity quantity) {
@@ -190,6 +193,9 @@ PlannedPatch planPatch(const course::CourseState& state, const PatchProgress& pa
     out.chosenBy = chosen->by;
   }
   take(out, materialFor(out.choice, patch, hand, state, calendar.on(), settings), units);
+  Tasks tasks = tasksFor(patch, records, out.choice, calendar, settings, units);
+  out.tasks = std::move(tasks.words);
+  out.sandLying_l = tasks.sandLying_l;
   out.choiceText = choiceText(out.choice);
   out.toDo = out.choice != Choice::leave;
   for (const PlannedOption& option : out.options) {
@@ -239,6 +245,7 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   out.totals = totalsOf(out.patches, units);
   out.all = sumsOf(out.patches, units);
   out.order = orderOf(out.all, state, units);
+  out.loads = loadsOf(out.patches, state, units);
   out.nitrogen = nitrogenOfGreens(state, progress, units);
   out.cautions = cautionsFor(out, progress, state, calendar);
   addGreens(out);

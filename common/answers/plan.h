@@ -43,6 +43,10 @@ struct PlannedPatch {
   std::optional<measure::Measured> turf_m2;
   repair::SowingState sowing = repair::SowingState::none;
   std::vector<std::string> warnings;
+  std::optional<double> phosphorus_g_m2;  ///< P and K that the feed gives beside nitrogen
+  std::optional<double> potassium_g_m2;
+  std::optional<measure::Measured> sandLying_l;  ///< to be cleared off living grass
+  std::vector<std::string> tasks;  ///< what else is to be done or minded, each a sentence
 
   // Ready to show.
   Look look = Look::open;
@@ -110,11 +114,27 @@ struct Caution {
   std::string source;
 };
 
+/// What goes on the cart on one trip.
+struct CartLoad {
+  struct Part {
+    std::string patch;
+    std::string label;
+    double weight_kg = 0.0;
+  };
+  int number = 0;
+  std::string green;
+  std::vector<Part> parts;  ///< in the order of the work
+  double weight_kg = 0.0;   ///< seed, fill and feed; turf is not weighed
+  std::string labels;       ///< "H2, H4 and H9"
+  measure::Written text;
+};
+
 struct Plan {
   measure::Date on;
-  std::vector<PlannedPatch> patches;  ///< open ones, by green, then patch
-  std::vector<MaterialTotal> totals;  ///< by green, then material
-  std::vector<OrderLine> order;       ///< by material
+  std::vector<PlannedPatch> patches;    ///< open ones, by green, then patch
+  std::vector<MaterialTotal> totals;    ///< by green, then material
+  std::vector<OrderLine> order;         ///< by material
+  std::vector<CartLoad> loads;          ///< by green
   std::vector<GreenNitrogen> nitrogen;  ///< by green
   std::vector<Caution> cautions;
   bool incomplete = false;

@@ -46,8 +46,12 @@ json::object objectOf(const PlannedPatch& patch) {
           {"feed", textOrNull(patch.feed)},
           {"feed_g", valueOf(patch.feed_g)},
           {"nitrogen_g_m2", number(patch.nitrogen_g_m2)},
+          {"phosphorus_g_m2", number(patch.phosphorus_g_m2)},
+          {"potassium_g_m2", number(patch.potassium_g_m2)},
           {"turf_m2", valueOf(patch.turf_m2)},
           {"sowing_state", textOrNull(repair::word(patch.sowing))},
+          {"sand_lying_l", valueOf(patch.sandLying_l)},
+          {"tasks", textsOf(patch.tasks)},
           {"warnings", textsOf(patch.warnings)}};
 }
 
@@ -79,6 +83,18 @@ json::object objectOf(const OrderLine& line) {
     object["left_over_m2"] = number(line.leftOver_m2);
   }
   return object;
+}
+
+json::object objectOf(const CartLoad& load) {
+  json::array parts;
+  for (const CartLoad::Part& part : load.parts) {
+    parts.push_back(json::object{
+        {"patch", part.patch}, {"label", part.label}, {"weight_kg", number(part.weight_kg)}});
+  }
+  return {{"load", load.number},
+          {"green", textOrNull(load.green)},
+          {"patches", std::move(parts)},
+          {"weight_kg", number(load.weight_kg)}};
 }
 
 json::object objectOf(const GreenNitrogen& nitrogen) {
@@ -141,6 +157,9 @@ void addPatches(const Plan& plan, std::string& out) {
       table.cell(patch->feedText);
       table.cell(patch->turfText);
       table.section("    " + wrapped(patch->reason, page - 4, 4));
+      for (const std::string& task : patch->tasks) {
+        table.section("    " + wrapped(task, page - 4, 4));
+      }
       for (const std::string& warning : patch->warnings) {
         table.section("    " + wrapped(capital(warning) + ".", page - 4, 4));
       }
@@ -159,6 +178,8 @@ std::string planJson(const Plan& plan) {
   for (const MaterialTotal& total : plan.totals) totals.push_back(objectOf(total));
   json::array order;
   for (const OrderLine& line : plan.order) order.push_back(objectOf(line));
+  json::array loads;
+  for (const CartLoad& load : plan.loads) loads.push_back(objectOf(load));
   json::array nitrogen;
   for (const GreenNitrogen& green : plan.nitrogen) nitrogen.push_back(objectOf(green));
   json::array cautions;
@@ -170,6 +191,7 @@ std::string planJson(const Plan& plan) {
                                 {"patches", std::move(patches)},
                                 {"totals", std::move(totals)},
                                 {"order", std::move(order)},
+                                {"loads", std::move(loads)},
                                 {"nitrogen", std::move(nitrogen)},
                                 {"cautions", std::move(cautions)},
                                 {"incomplete", plan.incomplete}});
@@ -198,6 +220,22 @@ std::string planText(const Plan& plan) {
       table.cell("  All");
       table.cell(total.material);
       table.cell(total.text);
+    }
+    out += table.text();
+  }
+  if (!plan.loads.empty()) {
+    out += "\nCart loads\n";
+    TextTable table;
+    table.figures("  ");
+    table.words("Green");
+    table.figures("weight");
+    table.words("Patches");
+    for (const CartLoad& load : plan.loads) {
+      table.row();
+      table.cell(fmt::format("  {}", load.number));
+      table.cell(load.green);
+      table.cell(load.text);
+      table.cell(load.labels);
     }
     out += table.text();
   }

@@ -66,6 +66,16 @@ function walksSection(walks) {
                el('tbody', {}, rows)));
 }
 
+/** What to look at first, in walking order; the numbers are those of the walk. */
+function roundSection(round) {
+  if (round.stops.length === 0) return null;
+  return el('section', {class: 'card round'},
+            el('div', {class: 'ends'}, el('h2', {}, 'Look first'),
+               el('span', {class: 'second'}, round.headline)),
+            el('ol', {}, round.stops.map(({patch, label, green, why, weight}) =>
+                el('li', {}, link(label, greenAddress(green, patch)), el('span', {class: weight}, why)))));
+}
+
 export function overviewPage(page) {
   return el('div', {class: 'overview'}, urgentSection(page.urgent),
             el('div', {class: 'greens'}, page.greens.map(greenCard)),
@@ -73,6 +83,7 @@ export function overviewPage(page) {
                 ? el('p', {class: 'card'}, 'Some patches lie on no green. ',
                      link('Look at them', greenAddress('')))
                 : null,
+            roundSection(page.round),
             el('div', {class: 'below'}, newsSection(page.news), rainSection(page.rain),
                walksSection(page.walks)));
 }

@@ -122,6 +122,15 @@ function careSection(cautions) {
                                          caution.source ? el('small', {}, ` ${caution.source}`) : null)));
 }
 
+function nitrogenSection(greens) {
+  if (greens.length === 0) return null;
+  return el('section', {class: 'card'}, el('h2', {}, 'Nitrogen'),
+            greens.map(({green, text, warnings, hungry}) => el('div', {class: 'nitrogen'}, el('b', {}, green),
+                text ? el('p', {class: 'second'}, text) : null,
+                warnings.map((words) => el('p', {class: 'second watch'}, words)),
+                hungry.map((words) => el('p', {class: 'second'}, words)))));
+}
+
 export function repairsPage(page, where) {
   // One green's repairs come first when it was asked for; the others stay below it.
   const groups = where.green === undefined ? page.greens
@@ -129,5 +138,6 @@ export function repairsPage(page, where) {
          ...page.greens.filter((group) => group.green !== where.green)];
   return el('div', {class: 'repairs-page'}, planSection(page, groups),
             el('div', {class: 'beside'}, totalsSection(page.totals), orderSection(page.order),
+               nitrogenSection(page.nitrogen),
                notesSection(page.notes), careSection(page.cautions)));
 }

@@ -77,6 +77,19 @@ json::object urgentJson(const CourseAnswers& all) {
   return urgent;
 }
 
+/// The way through them is the tablet's; here they are read.
+json::object roundJson(const CourseAnswers& all) {
+  json::array stops;
+  for (const answers::RoundStop& stop : all.round.stops) {
+    stops.push_back(json::object{{"patch", stop.patch},
+                                 {"label", stop.label},
+                                 {"green", stop.green},
+                                 {"why", stop.why},
+                                 {"weight", text(word(stop.weight))}});
+  }
+  return {{"headline", all.round.headline}, {"stops", std::move(stops)}};
+}
+
 }  // namespace
 
 std::string overviewJson(const CourseAnswers& all) {
@@ -90,7 +103,8 @@ std::string overviewJson(const CourseAnswers& all) {
   }
   json::object page{{"top", topJson(all)},         {"urgent", urgentJson(all)},
                     {"greens", std::move(greens)}, {"rain", rainJson(all)},
-                    {"walks", walksJson(all)},     {"news", newsJson(all)}};
+                    {"walks", walksJson(all)},     {"news", newsJson(all)},
+                    {"round", roundJson(all)}};
   return json::serialize(page);
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/json.hpp>
 
+#include "common/answers/sentences.h"
 #include "server/review/page_json.h"
 #include "server/review/words.h"
 
@@ -109,6 +110,27 @@ json::array orderJson(const CourseAnswers& all) {
   return order;
 }
 
+json::array textsJson(const std::vector<std::string>& texts) {
+  json::array array;
+  for (const std::string& one : texts) array.push_back(text(one));
+  return array;
+}
+
+json::array nitrogenJson(const CourseAnswers& all) {
+  json::array greens;
+  for (const answers::GreenNitrogen& nitrogen : all.plan.nitrogen) {
+    json::array warnings;
+    for (const std::string& warning : nitrogen.warnings) {
+      warnings.push_back(text(answers::capital(warning) + "."));
+    }
+    greens.push_back(json::object{{"green", nitrogen.green},
+                                  {"text", nitrogen.text},
+                                  {"warnings", std::move(warnings)},
+                                  {"hungry", textsJson(nitrogen.hungry)}});
+  }
+  return greens;
+}
+
 json::array notesJson(const CourseAnswers& all) {
   json::array notes;
   for (const auto* list : {&all.progress.notes, &all.plan.notes}) {
@@ -136,6 +158,7 @@ std::string repairsJson(const CourseAnswers& all) {
                     {"greens", greensJson(all)},
                     {"totals", totalsJson(all)},
                     {"order", orderJson(all)},
+                    {"nitrogen", nitrogenJson(all)},
                     {"notes", notesJson(all)},
                     {"cautions", std::move(cautions)}};
   return json::serialize(page);

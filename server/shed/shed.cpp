@@ -46,6 +46,7 @@ Result<const CourseAnswers*> Shed::answers() {
   fresh->state = std::move(*state);
   fresh->progress = answers::progress(fresh->state, today, measure::UnitSystem::metric);
   fresh->plan = answers::plan(fresh->state, fresh->progress, measure::UnitSystem::metric);
+  fresh->round = answers::round(fresh->state, fresh->progress, std::nullopt);
   answers_ = std::move(fresh);
   pages_.clear();
   return answers_.get();

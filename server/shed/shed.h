@@ -7,6 +7,7 @@
 #include <string>
 
 #include "common/answers/plan.h"
+#include "common/answers/round.h"
 #include "common/answers/progress.h"
 #include "common/course/course_fold.h"
 #include "common/course/state.h"
@@ -22,6 +23,7 @@ struct CourseAnswers {
   course::CourseState state;
   answers::Progress progress;
   answers::Plan plan;
+  answers::Round round;
 };
 
 /// The course that a data directory holds, and what the server knows about it. Use from

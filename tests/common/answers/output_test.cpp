@@ -49,14 +49,16 @@ TEST(ProgressJson, HasTheContractsKeys) {
 
 TEST(PlanJson, HasTheContractsKeys) {
   const json::value answer = json::parse(planJson(test::stormyCourse().plan(day)));
-  EXPECT_THAT(keys(answer), ElementsAre("on", "patches", "totals", "order", "nitrogen", "cautions",
-                                        "incomplete"));
+  EXPECT_THAT(keys(answer), ElementsAre("on", "patches", "totals", "order", "loads", "nitrogen",
+                                        "cautions", "incomplete"));
   ASSERT_FALSE(answer.at("patches").as_array().empty());
   for (const json::value& patch : answer.at("patches").as_array()) {
-    EXPECT_THAT(keys(patch), ElementsAre("patch", "label", "green", "kind", "choice", "chosen_by",
-                                         "reason", "options", "seed_lot", "seed_g", "seed_u_g",
-                                         "fill", "fill_l", "fill_u_l", "fill_kg", "feed", "feed_g",
-                                         "nitrogen_g_m2", "turf_m2", "sowing_state", "warnings"));
+    EXPECT_THAT(
+        keys(patch),
+        ElementsAre("patch", "label", "green", "kind", "choice", "chosen_by", "reason", "options",
+                    "seed_lot", "seed_g", "seed_u_g", "fill", "fill_l", "fill_u_l", "fill_kg",
+                    "feed", "feed_g", "nitrogen_g_m2", "phosphorus_g_m2", "potassium_g_m2",
+                    "turf_m2", "sowing_state", "sand_lying_l", "tasks", "warnings"));
     for (const json::value& option : patch.at("options").as_array()) {
       EXPECT_THAT(keys(option),
                   ElementsAre("choice", "closes_on", "puttable_on", "probability_ready"));

@@ -1,0 +1,119 @@
+#include "common/answers/tasks.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "common/answers/history.h"
+#include "common/answers/sentences.h"
+#include "common/repair/loads.h"
+
+namespace swardwalk::answers {
+namespace {
+
+using measure::Quantity;
+using repair::Choice;
+using repair::SowingState;
+
+/// The last sighting that said how deep sand lies, unless it was raked back since.
+const course::Sighting* sandLying(const course::Patch& records) {
+  const course::Sighting* last = nullptr;
+  for (const course::Sighting& sighting : records.sightings) {
+    if (sighting.sandLying_mm) last = &sighting;
+  }
+  if (last == nullptr || !(*last->sandLying_mm > 0.0)) return nullptr;
+  const bool cleared = std::any_of(
+      records.repairs.begin(), records.repairs.end(),
+      [&](const course::Repair& repair) { return repair.rakedBack && repair.done >= last->seen; });
+  return cleared ? nullptr : last;
+}
+
+}  // namespace
+
+Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, Choice choice,
+               const Calendar& calendar, const Settings& settings, measure::UnitSystem units) {
+  Tasks out;
+  const course::Sighting* sand = records == nullptr ? nullptr : sandLying(*records);
+  if (sand != nullptr) {
+    const auto area = areaOf(*sand, settings);
+    const measure::Measured depth_mm{*sand->sandLying_mm, settings["depth_u_mm"]};
+    const std::string depth = measure::write(depth_mm, Quantity::depth, units).text();
+    if (area) {
+      // A millimetre on a square metre is a litre.
+      measure::Measured litres{area->value * depth_mm.value, std::nullopt};
+      if (area->u) {
+        litres.u = std::hypot(*area->u * depth_mm.value, area->value * *depth_mm.u);
+      }
+      out.sandLying_l = litres;
+      out.words.push_back(
+          fmt::format("Clear the sand off the living grass within days: {}, about {}.", depth,
+                      measure::write(litres, Quantity::volume, units).text()));
+    } else {
+      out.words.push_back(
+          fmt::format("Clear the sand off the living grass within days: {}.", depth));
+    }
+  }
+  if (choice == Choice::mendTheCauseFirst) {
+    out.words.emplace_back("Find where the water comes from before anything is sown.");
+  }
+  const repair::Sowing& sowing = patch.story->sowing;
+  if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) {
+    out.words.emplace_back("Keep mower and drag mat off it until it is up and holds.");
+  } else if (patch.sowing == SowingState::up && sowing.upDay) {
+    const double off_d = settings["mower_off_after_up_d"];
+    if (calendar.today() < *sowing.upDay + off_d) {
+      const auto until = calendar.dateOf(*sowing.upDay + off_d);
+      out.words.push_back(fmt::format(
+          "No mowing before {}, and only where a tug holds; first cut at {}.",
+          dateWords(*until, calendar.on()),
+          measure::write({settings["first_cut_mm"], std::nullopt}, Quantity::depth, units).text()));
+    }
+  }
+  return out;
+}
+
+std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
+                              const course::CourseState& state, measure::UnitSystem units) {
+  std::vector<CartLoad> out;
+  if (!state.course.cartLimit_kg || !(*state.course.cartLimit_kg > 0.0)) return out;
+  constexpr double gram_kg = 1e-3;
+  std::vector<std::string> greens;
+  for (const PlannedPatch& patch : patches) {
+    if (std::find(greens.begin(), greens.end(), patch.green) == greens.end()) {
+      greens.push_back(patch.green);
+    }
+  }
+  for (const std::string& green : greens) {
+    std::vector<const PlannedPatch*> carried;
+    std::vector<double> weights_kg;
+    for (const PlannedPatch& patch : patches) {
+      if (patch.green != green) continue;
+      double weight_kg = 0.0;
+      if (patch.seed_g) weight_kg += gram_kg * patch.seed_g->value;
+      if (patch.feed_g) weight_kg += gram_kg * patch.feed_g->value;
+      if (patch.fill_kg) weight_kg += patch.fill_kg->value;
+      if (!(weight_kg > 0.0)) continue;
+      carried.push_back(&patch);
+      weights_kg.push_back(weight_kg);
+    }
+    for (const repair::Load& load : repair::cartLoads(weights_kg, *state.course.cartLimit_kg)) {
+      CartLoad cart;
+      cart.number = static_cast<int>(out.size()) + 1;
+      cart.green = green;
+      cart.weight_kg = load.weight_kg;
+      cart.text = measure::write({load.weight_kg, std::nullopt}, Quantity::fillMass, units);
+      std::vector<std::string> labels;
+      for (const repair::Load::Part& part : load.parts) {
+        cart.parts.push_back(
+            {carried[part.item]->patch, carried[part.item]->label, part.weight_kg});
+        labels.push_back(carried[part.item]->label);
+      }
+      cart.labels = listed(labels);
+      out.push_back(std::move(cart));
+    }
+  }
+  return out;
+}
+
+}  // namespace swardwalk::answers

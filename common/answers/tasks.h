@@ -1,0 +1,30 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "common/answers/calendar.h"
+#include "common/answers/plan.h"
+#include "common/answers/settings.h"
+
+namespace swardwalk::answers {
+
+/// What else has to be done or minded at a patch beside its choice, each a sentence.
+struct Tasks {
+  std::vector<std::string> words;
+  std::optional<measure::Measured> sandLying_l;  ///< sand on living grass, to be cleared
+};
+
+/// Sand that was seen lying on living grass and not raked back since; what stays off young
+/// grass and for how long; where the water comes from before a place that washed out twice
+/// is sown again. `records` may be null.
+Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, repair::Choice choice,
+               const Calendar& calendar, const Settings& settings, measure::UnitSystem units);
+
+/// The plan's materials on carts, green by green; none without a weight limit of the
+/// course.
+std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
+                              const course::CourseState& state, measure::UnitSystem units);
+
+}  // namespace swardwalk::answers
