@@ -7,8 +7,8 @@
 #include <string>
 
 #include "common/answers/plan.h"
-#include "common/answers/round.h"
 #include "common/answers/progress.h"
+#include "common/answers/round.h"
 #include "common/course/course_fold.h"
 #include "common/course/state.h"
 #include "common/journal/journal.h"
