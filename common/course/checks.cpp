@@ -302,6 +302,26 @@ Trouble isTapes(std::string_view key, const json::value& value) {
   return std::nullopt;
 }
 
+Trouble isVisits(std::string_view key, const json::value& value) {
+  const json::array* list = value.if_array();
+  if (list == nullptr) return trouble(key, "not a list", "write [{\"at\": …, …}]");
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    const std::string where = element(key, i);
+    const json::object* visit = (*list)[i].if_object();
+    if (visit == nullptr) return trouble(where, "not an object", "write {\"at\": …, …}");
+    for (const char* each : {"at", "longitude", "latitude", "accuracy_m"}) {
+      if (present(*visit, each) == nullptr)
+        return trouble(where, fmt::format("{} is missing", each), "give it");
+    }
+    if (auto wrong = isTime(where + ", at", visit->at("at"))) return wrong;
+    if (auto wrong = isAmount(where + ", accuracy_m", visit->at("accuracy_m"))) return wrong;
+    const json::value place{{"type", "Point"},
+                            {"coordinates", {visit->at("longitude"), visit->at("latitude")}}};
+    if (auto wrong = checkGeometry(&place, atPoint)) return wrong;
+  }
+  return std::nullopt;
+}
+
 Trouble isSettings(std::string_view key, const json::value& value) {
   const json::object* settings = value.if_object();
   if (settings == nullptr) return trouble(key, "not an object", "write {\"setting\": number, …}");

@@ -56,6 +56,8 @@ Trouble isAmountOrRange(std::string_view key, const boost::json::value& value);
 Trouble isAmountOrAmounts(std::string_view key, const boost::json::value& value);
 Trouble isPacks(std::string_view key, const boost::json::value& value);
 Trouble isTapes(std::string_view key, const boost::json::value& value);
+/// Visits to a mark: [{"at": time, "longitude": …, "latitude": …, "accuracy_m": …}].
+Trouble isVisits(std::string_view key, const boost::json::value& value);
 Trouble isSettings(std::string_view key, const boost::json::value& value);
 /// Lower-case hexadecimal of 32 bytes: a digest or a key; and of 16: a person.
 Trouble isHex32(std::string_view key, const boost::json::value& value);

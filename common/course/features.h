@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "common/geo/position.h"
+#include "common/geo/standing.h"
 #include "common/geo/tape.h"
 #include "common/journal/record.h"
 #include "common/measure/instant.h"
@@ -70,6 +71,18 @@ struct Mark {
   std::string name;
   geo::Position position;
   std::optional<double> accuracy_m;
+  std::vector<geo::Visit> visits;  ///< what its place is the mean of, where it was stood on
+};
+
+/// What a receiver said before its error, found on a mark, was taken off.
+struct CorrectedReading {
+  std::string mark;
+  measure::Instant found;  ///< when
+  double east_m = 0.0;     ///< the error found
+  double north_m = 0.0;
+  double share = 0.0;  ///< of it that was taken off
+  geo::Position said;
+  double said_u_m = 0.0;
 };
 
 struct TapeReading {
@@ -82,6 +95,13 @@ struct TapeSize {
   geo::TapeForm form = geo::TapeForm::ellipse;
   double length_m = 0.0;
   double width_m = 0.0;
+};
+
+/// A length and a width in paces, as counted, with the pace of who counted.
+struct PacedSize {
+  double length_paces = 0.0;
+  double width_paces = 0.0;
+  measure::Measured pace_m;
 };
 
 /// A size by counting frame.
@@ -102,12 +122,15 @@ struct Sighting {
   std::optional<geo::Position> point;
   std::optional<measure::Measured> area_m2;  ///< as entered; u absent where not given
   std::optional<TapeSize> tape;
+  std::optional<PacedSize> paces;  ///< what `tape` was worked out from, where it was paced
   std::optional<FrameCount> frame;
   double edge_u_m = geo::defaultEdge_u_m;
   std::vector<TapeReading> tapes;
+  std::optional<CorrectedReading> corrected;
   std::optional<double> accuracy_m;
   std::vector<double> depths_mm;
   std::optional<double> bareShare;
+  std::optional<double> bareShare_u;  ///< absent: not said, and taken as none
   std::optional<double> sandLying_mm;
 };
 

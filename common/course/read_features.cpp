@@ -1,5 +1,6 @@
 #include "common/course/read_features.h"
 
+#include <algorithm>
 #include <boost/json.hpp>
 
 #include "common/course/checks.h"
@@ -107,12 +108,60 @@ std::optional<TapeSize> tapeSize(const Feature& feature) {
   return size;
 }
 
+std::optional<PacedSize> pacedSize(const Feature& feature) {
+  const auto length_paces = number(feature, "length_paces");
+  const auto width_paces = number(feature, "width_paces");
+  const auto pace_m = number(feature, "pace_m");
+  if (!length_paces || !width_paces || !pace_m || *pace_m <= 0.0) return std::nullopt;
+  return PacedSize{*length_paces, *width_paces, {*pace_m, number(feature, "pace_u_m")}};
+}
+
 std::optional<FrameCount> frameCount(const Feature& feature) {
   const auto bare = count(feature, "squares_bare");
   const auto squares = count(feature, "squares");
   const auto frame_m2 = number(feature, "frame_m2");
   if (!bare || !squares || !frame_m2) return std::nullopt;
   return FrameCount{*bare, *squares, *frame_m2};
+}
+
+measure::Instant momentOf(const json::object& object, std::string_view key) {
+  const auto read = measure::parseInstant(textOf(object, key));
+  return read ? *read : measure::Instant();
+}
+
+std::vector<geo::Visit> visits(const Feature& feature) {
+  std::vector<geo::Visit> list;
+  const json::value* value = present(*feature.properties, "visits");
+  const json::array* all = value == nullptr ? nullptr : value->if_array();
+  if (all == nullptr) return list;
+  for (const json::value& entry : *all) {
+    const json::object* visit = entry.if_object();
+    if (visit == nullptr) continue;
+    const double u_m = numberOf(*visit, "accuracy_m").value_or(0.0);
+    // Nobody stands on a mark to better than a millimetre.
+    list.push_back(
+        {momentOf(*visit, "at"),
+         {numberOf(*visit, "latitude").value_or(0.0), numberOf(*visit, "longitude").value_or(0.0)},
+         std::max(u_m, 0.001)});
+  }
+  return list;
+}
+
+/// Beside the place that it gave; what is not whole says nothing.
+std::optional<CorrectedReading> corrected(const Feature& feature) {
+  const json::value* value = present(*feature.properties, "corrected");
+  const json::object* object = value == nullptr ? nullptr : value->if_object();
+  if (object == nullptr) return std::nullopt;
+  CorrectedReading reading;
+  reading.mark = textOf(*object, "mark");
+  reading.found = momentOf(*object, "found");
+  reading.east_m = numberOf(*object, "east_m").value_or(0.0);
+  reading.north_m = numberOf(*object, "north_m").value_or(0.0);
+  reading.share = numberOf(*object, "share").value_or(0.0);
+  reading.said = {numberOf(*object, "latitude").value_or(0.0),
+                  numberOf(*object, "longitude").value_or(0.0)};
+  reading.said_u_m = numberOf(*object, "accuracy_m").value_or(0.0);
+  return reading;
 }
 
 std::vector<TapeReading> tapeReadings(const Feature& feature) {
@@ -172,7 +221,8 @@ Surround readSurround(const Feature& feature) {
 
 Mark readMark(const Feature& feature) {
   return {source(feature), text(feature, "name"),
-          readPoint(feature.geometry).value_or(geo::Position()), number(feature, "accuracy_m")};
+          readPoint(feature.geometry).value_or(geo::Position()), number(feature, "accuracy_m"),
+          visits(feature)};
 }
 
 Sighting readSighting(const Feature& feature) {
@@ -188,12 +238,15 @@ Sighting readSighting(const Feature& feature) {
   if (const auto area_m2 = number(feature, "area_m2"))
     sighting.area_m2 = measure::Measured{*area_m2, number(feature, "area_u_m2")};
   sighting.tape = tapeSize(feature);
+  sighting.paces = pacedSize(feature);
   sighting.frame = frameCount(feature);
   sighting.edge_u_m = number(feature, "edge_u_m").value_or(sighting.edge_u_m);
   sighting.tapes = tapeReadings(feature);
+  sighting.corrected = corrected(feature);
   sighting.accuracy_m = number(feature, "accuracy_m");
   sighting.depths_mm = numbers(feature, "depth_mm");
   sighting.bareShare = number(feature, "bare_share");
+  sighting.bareShare_u = number(feature, "bare_share_u");
   sighting.sandLying_mm = number(feature, "sand_lying_mm");
   return sighting;
 }

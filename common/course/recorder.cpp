@@ -25,6 +25,17 @@ json::object keeping(std::string_view key, std::string_view value) {
   return {{"geometry", nullptr}, {"properties", json::object{{key, value}}}};
 }
 
+/// The body with the raw fixes beside it, as many as there is room for.
+json::object withFixes(json::object body, const std::vector<geo::Fix>& fixes) {
+  if (fixes.empty()) return body;
+  // The pen's names take a little room, too.
+  const std::size_t taken = writeJson(body).size() + 4 * limits::nameCharacters * 2 + 64;
+  const std::size_t room =
+      journal::limits::bodyBytes > taken ? journal::limits::bodyBytes - taken : 0;
+  body["properties"].as_object()["fixes"] = fixesOf(fixes, room);
+  return body;
+}
+
 }  // namespace
 
 Recorder::Recorder(journal::Journal& journal, Pen pen, Clock clock)
@@ -59,15 +70,11 @@ Result<journal::Record> Recorder::sighting(const Sighting& sighting) {
 
 Result<journal::Record> Recorder::walkedSighting(const Sighting& sighting,
                                                  const std::vector<geo::Fix>& fixes) {
-  json::object body = bodyOf(sighting);
-  if (!fixes.empty()) {
-    // The pen's names take a little room, too.
-    const std::size_t taken = writeJson(body).size() + 4 * limits::nameCharacters * 2 + 64;
-    const std::size_t room =
-        journal::limits::bodyBytes > taken ? journal::limits::bodyBytes - taken : 0;
-    body["properties"].as_object()["fixes"] = fixesOf(fixes, room);
-  }
-  return signedFeature("sighting", std::move(body));
+  return signedFeature("sighting", withFixes(bodyOf(sighting), fixes));
+}
+
+Result<journal::Record> Recorder::mark(const Mark& mark, const std::vector<geo::Fix>& fixes) {
+  return signedFeature("mark", withFixes(bodyOf(mark), fixes));
 }
 
 Result<journal::Record> Recorder::closed(const Closed& closed) {

@@ -33,10 +33,12 @@ class Recorder {
   void clockIs(journal::ClockSource source, std::int64_t offset_ms);
 
   Result<journal::Record> sighting(const Sighting& sighting);
-  /// The raw fixes of a walked outline are kept beside it (Q2); of a very long walk as many
-  /// as fit into one record, evenly.
+  /// The raw fixes of a walked outline, or of somebody who stood on the place, are kept
+  /// beside it (Q2); of a very long walk as many as fit into one record, evenly.
   Result<journal::Record> walkedSighting(const Sighting& sighting,
                                          const std::vector<geo::Fix>& fixes);
+  /// A mark with the fixes of the last visit beside it (Q2); none where it was not stood on.
+  Result<journal::Record> mark(const Mark& mark, const std::vector<geo::Fix>& fixes);
   Result<journal::Record> closed(const Closed& closed);
   Result<journal::Record> repair(const Repair& repair);
   Result<journal::Record> cameUp(const CameUp& cameUp);

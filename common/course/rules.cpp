@@ -53,6 +53,7 @@ Trouble sightingTogether(const json::object& properties, const json::value* geom
   if (geometry == nullptr && (tapes == nullptr || tapes->get_array().empty()))
     return trouble("geometry", "a sighting without a place", "give a Polygon, a Point, or tapes");
   if (auto wrong = allOrNone(properties, {"length_m", "width_m"})) return wrong;
+  if (auto wrong = allOrNone(properties, {"length_paces", "width_paces", "pace_m"})) return wrong;
   if (auto wrong = allOrNone(properties, {"squares_bare", "squares", "frame_m2"})) return wrong;
   if (auto wrong = notMore(properties, "squares_bare", "squares")) return wrong;
   const double length_m = numberOf(properties, "length_m").value_or(0.0);
@@ -118,7 +119,8 @@ constexpr Field surroundFields[] = {
     {"species", isNames},
     {"slope_percent", isNumber},
 };
-constexpr Field markFields[] = {{"name", isName, needed}, {"accuracy_m", isAmount}};
+constexpr Field markFields[] = {
+    {"name", isName, needed}, {"accuracy_m", isAmount}, {"visits", isVisits}};
 constexpr Field sightingFields[] = {
     {"patch", isName, needed},
     {"label", isName},
@@ -130,6 +132,10 @@ constexpr Field sightingFields[] = {
     {"length_m", isAmount},
     {"width_m", isAmount},
     {"shape", isTapeForm},
+    {"length_paces", isAmount},
+    {"width_paces", isAmount},
+    {"pace_m", isAmount},
+    {"pace_u_m", isAmount},
     {"squares_bare", isCount},
     {"squares", isCount},
     {"frame_m2", isArea},
@@ -138,6 +144,7 @@ constexpr Field sightingFields[] = {
     {"accuracy_m", isAmount},
     {"depth_mm", isAmountOrAmounts},
     {"bare_share", isFraction},
+    {"bare_share_u", isFraction},
     {"sand_lying_mm", isAmount},
     {"author", isWho},
     {"device", isWho},

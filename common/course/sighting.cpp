@@ -21,9 +21,15 @@ measure::Measured outlineArea_m2(const geo::GlobeShape& outline, double edge_u_m
 
 std::optional<measure::Measured> areaOf(const Sighting& sighting) {
   // A counting frame counts what is bare: a share of it would be taken twice.
-  const double share = sighting.bareShare.value_or(1.0);
+  const measure::Measured share{sighting.bareShare.value_or(1.0),
+                                sighting.bareShare_u.value_or(0.0)};
   if (sighting.area_m2) return share * *sighting.area_m2;
   if (!sighting.outline.empty()) return share * outlineArea_m2(sighting.outline, sighting.edge_u_m);
+  if (sighting.tape && sighting.paces) {
+    const PacedSize& paces = *sighting.paces;
+    return share * geo::pacedArea_m2(sighting.tape->form, paces.length_paces, paces.width_paces,
+                                     paces.pace_m, sighting.edge_u_m);
+  }
   if (const auto& tape = sighting.tape) {
     return share * geo::tapeArea_m2(tape->form, tape->length_m, tape->width_m, sighting.edge_u_m);
   }

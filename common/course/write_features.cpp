@@ -87,6 +87,12 @@ void addSize(Properties& properties, const Sighting& sighting) {
     if (tape->form == geo::TapeForm::rectangle) properties.text("shape", "rectangle");
     if (tape->form == geo::TapeForm::triangle) properties.text("shape", "triangle");
   }
+  if (const auto& paces = sighting.paces) {
+    properties.number("length_paces", paces->length_paces)
+        .number("width_paces", paces->width_paces)
+        .number("pace_m", paces->pace_m.value)
+        .number("pace_u_m", paces->pace_m.u);
+  }
   if (const auto& frame = sighting.frame) {
     properties.value("squares_bare", frame->squaresBare)
         .value("squares", frame->squares)
@@ -121,13 +127,40 @@ json::object bodyOf(const Sighting& sighting) {
       tapes.push_back({{"mark", reading.mark}, {"distance_m", reading.distance_m}});
     properties.value("tapes", std::move(tapes));
   }
+  if (const auto& corrected = sighting.corrected) {
+    properties.value("corrected", {{"mark", corrected->mark},
+                                   {"found", writeInstant(corrected->found)},
+                                   {"east_m", corrected->east_m},
+                                   {"north_m", corrected->north_m},
+                                   {"share", corrected->share},
+                                   {"longitude", corrected->said.longitude_deg},
+                                   {"latitude", corrected->said.latitude_deg},
+                                   {"accuracy_m", corrected->said_u_m}});
+  }
   properties.number("accuracy_m", sighting.accuracy_m);
   if (sighting.depths_mm.size() == 1) properties.number("depth_mm", sighting.depths_mm.front());
   if (sighting.depths_mm.size() > 1)
     properties.value("depth_mm", json::value_from(sighting.depths_mm));
   properties.number("bare_share", sighting.bareShare)
+      .number("bare_share_u", sighting.bareShare_u)
       .number("sand_lying_mm", sighting.sandLying_mm);
   return properties.body(sighting.source, geometryOf(sighting));
+}
+
+json::object bodyOf(const Mark& mark) {
+  Properties properties;
+  properties.text("name", mark.name).number("accuracy_m", mark.accuracy_m);
+  if (!mark.visits.empty()) {
+    json::array visits;
+    for (const geo::Visit& visit : mark.visits) {
+      visits.push_back({{"at", writeInstant(visit.time)},
+                        {"longitude", visit.position.longitude_deg},
+                        {"latitude", visit.position.latitude_deg},
+                        {"accuracy_m", visit.u_m}});
+    }
+    properties.value("visits", std::move(visits));
+  }
+  return properties.body(mark.source, geometry("Point", placeOf(mark.position)));
 }
 
 json::object bodyOf(const Closed& closed) {

@@ -33,6 +33,41 @@ measure::Measured tapeArea_m2(TapeForm form, double length_m, double width_m, do
   return {full * length_m * width_m, full * sqrt2 * edge_u_m * std::hypot(length_m, width_m)};
 }
 
+measure::Measured pacedArea_m2(TapeForm form, double length_paces, double width_paces,
+                               const measure::Measured& pace_m, double edge_u_m) {
+  assert(length_paces >= 0.0 && width_paces >= 0.0 && pace_m.value > 0.0);
+  const double length_m = length_paces * pace_m.value;
+  const double width_m = width_paces * pace_m.value;
+  const measure::Measured placed = tapeArea_m2(form, length_m, width_m, edge_u_m);
+  if (!pace_m.u) return {placed.value, std::nullopt};
+  const double counted_m2 =
+      fullness(form) * paceCount_u * pace_m.value * std::hypot(length_m, width_m);
+  const double paced_m2 = 2.0 * placed.value * *pace_m.u / pace_m.value;
+  return {placed.value, std::hypot(placed.u.value_or(0.0), std::hypot(counted_m2, paced_m2))};
+}
+
+measure::Measured paceOf_m(std::span<const PaceWalk> walks) {
+  assert(!walks.empty());
+  double length_m = 0.0;
+  double paces = 0.0;
+  double variance_m2 = 0.0;
+  for (const PaceWalk& walk : walks) {
+    assert(walk.length_m > 0.0 && walk.paces > 0.0);
+    length_m += walk.length_m;
+    paces += walk.paces;
+    const double counted_m = paceCount_u * walk.length_m / walk.paces;
+    variance_m2 += walk.length_u_m * walk.length_u_m + counted_m * counted_m;
+  }
+  const double pace_m = length_m / paces;
+  double varies_m = paceVaries * pace_m;
+  if (walks.size() > 2) {
+    double squares = 0.0;
+    for (const PaceWalk& walk : walks) squares += std::pow(walk.length_m / walk.paces - pace_m, 2);
+    varies_m = std::max(varies_m, std::sqrt(squares / static_cast<double>(walks.size() - 1)));
+  }
+  return {pace_m, std::hypot(std::sqrt(variance_m2) / paces, varies_m)};
+}
+
 measure::Measured frameArea_m2(int squaresBare, int squares, double frame_m2, double edge_u_m) {
   assert(squares > 0 && squaresBare >= 0 && squaresBare <= squares);
   assert(frame_m2 > 0.0 && edge_u_m >= 0.0);

@@ -28,6 +28,10 @@ Sighting fullSighting() {
   sighting.accuracy_m = 0.8;
   sighting.depths_mm = {20, 35};
   sighting.bareShare = 0.75;
+  sighting.bareShare_u = 0.05;
+  sighting.paces = PacedSize{3.5, 1.5, {0.72, 0.03}};
+  sighting.corrected = CorrectedReading{"Peg", at("2027-04-10T06:30:00Z"), 1.5, -0.5,
+                                        0.75,  geo::Position{52.1, 5.1},   3.0};
   sighting.sandLying_mm = 3.0;
   return sighting;
 }
@@ -61,7 +65,38 @@ TEST(Recorder, ASightingReadsBackAsItWasWritten) {
   EXPECT_EQ(read.accuracy_m, written.accuracy_m);
   EXPECT_EQ(read.depths_mm, written.depths_mm);
   EXPECT_EQ(read.bareShare, written.bareShare);
+  EXPECT_EQ(read.bareShare_u, written.bareShare_u);
+  EXPECT_EQ(read.paces->length_paces, 3.5);
+  EXPECT_EQ(read.paces->pace_m, written.paces->pace_m);
+  EXPECT_EQ(read.corrected->found, written.corrected->found);
+  EXPECT_EQ(read.corrected->said, written.corrected->said);
+  EXPECT_EQ(read.corrected->north_m, -0.5);
+  EXPECT_EQ(read.corrected->share, 0.75);
   EXPECT_EQ(read.sandLying_mm, written.sandLying_mm);
+}
+
+TEST(Recorder, AMarkKeepsItsVisitsAndTheFixesOfTheLast_Q2) {
+  Device device(1, nullptr);
+  Mark mark;
+  mark.name = "Drain lid";
+  mark.position = {52.0, 5.0};
+  mark.accuracy_m = 1.4;
+  mark.visits = {{at("2027-04-09T06:40:00Z"), {52.00001, 5.0}, 2.0},
+                 {at("2027-04-10T06:40:00Z"), {51.99999, 5.0}, 2.0}};
+  geo::Fix fix;
+  fix.time = at("2027-04-10T06:40:00Z");
+  fix.position = {51.99999, 5.0};
+  const auto record = device.recorder().mark(mark, {fix});
+  ASSERT_TRUE(record) << record.error().text();
+  EXPECT_NE(record->content.body.find("\"fixes\""), std::string::npos);
+  const CourseState state = device.state();
+  const Mark& read = state.marks.at(0);
+  EXPECT_EQ(read.position, mark.position);
+  EXPECT_EQ(read.accuracy_m, 1.4);
+  ASSERT_EQ(read.visits.size(), 2u);
+  EXPECT_EQ(read.visits[1].time, mark.visits[1].time);
+  EXPECT_EQ(read.visits[1].position, mark.visits[1].position);
+  EXPECT_EQ(read.visits[1].u_m, 2.0);
 }
 
 TEST(Recorder, AnUntouchedSizeIsNotMeasured) {

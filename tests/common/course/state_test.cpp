@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "common/journal/record.h"
 #include "tests/common/course/devices.h"
 
@@ -181,6 +183,25 @@ TEST(AreaOf, TakesTheBestMeasureAndTheBareShare) {
   sighting.area_m2 = measure::Measured{4.0, std::nullopt};
   EXPECT_NEAR(areaOf(sighting)->value, 2.4, 1e-12);
   EXPECT_FALSE(areaOf(sighting)->u) << "an unknown uncertainty stays unknown (Q1)";
+}
+
+TEST(AreaOf, PacesCountByThePaceOfWhoCounted_Q2) {
+  Sighting sighting;
+  sighting.tape = TapeSize{geo::TapeForm::rectangle, 6.0, 3.0};
+  const double taped_u_m2 = areaOf(sighting)->u.value();
+  sighting.paces = PacedSize{8.0, 4.0, {0.75, 0.03}};
+  EXPECT_NEAR(areaOf(sighting)->value, 18.0, 1e-12);
+  EXPECT_GT(areaOf(sighting)->u.value(), 1.44) << "4 % of a pace are 8 % of the area";
+  EXPECT_LT(taped_u_m2, 0.3);
+}
+
+TEST(AreaOf, AShareGuessedByEyeAddsItsDoubt) {
+  Sighting sighting;
+  sighting.area_m2 = measure::Measured{10.0, 0.5};
+  sighting.bareShare = 0.4;
+  EXPECT_NEAR(areaOf(sighting)->u.value(), 0.2, 1e-12);
+  sighting.bareShare_u = 0.05;
+  EXPECT_NEAR(areaOf(sighting)->u.value(), std::hypot(0.2, 0.5), 1e-12);
 }
 
 TEST(AreaOf, AnOutlineCountsOnTheGround) {
