@@ -1,8 +1,9 @@
 #include "common/answers/thin_stand.h"
 
 #include <algorithm>
-#include <cmath>
 #include <vector>
+
+#include "common/measure/sampled_share.h"
 
 namespace swardwalk::answers {
 
@@ -21,22 +22,10 @@ std::optional<FramesThrown> thinStandOf(const course::CourseState& state, std::s
     return Calendar::dayOf(frame->seen) < thrown.day - together_d;
   });
   if (frames.empty()) return std::nullopt;
-  double bare = 0.0;
-  double squares = 0.0;
-  for (const course::Frame* frame : frames) {
-    bare += frame->squaresBare;
-    squares += frame->squares;
-  }
+  std::vector<measure::ThrownFrame> counts;
+  for (const course::Frame* frame : frames) counts.push_back({frame->squaresBare, frame->squares});
   thrown.frames = static_cast<int>(frames.size());
-  thrown.share.value = bare / squares;
-  if (frames.size() < 2) return thrown;
-  const auto count = static_cast<double>(frames.size());
-  double off2 = 0.0;
-  for (const course::Frame* frame : frames) {
-    const double off = frame->squaresBare - thrown.share.value * frame->squares;
-    off2 += off * off;
-  }
-  thrown.share.u = std::sqrt(off2 / (count - 1.0) / count) / (squares / count);
+  thrown.share = measure::sampledShare(counts);
   return thrown;
 }
 
