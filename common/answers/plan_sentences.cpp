@@ -65,6 +65,10 @@ class Reason {
         text =
             fmt::format("Left alone it is puttable {}{}",
                         byWords(*leave->puttableOn, calendar_.on()), against(*leave->puttableOn));
+        // In time by its median is not in time as surely as was wanted.
+        if (planned_.choice != Choice::leave && !chance(Choice::leave).empty()) {
+          text += fmt::format(" in {}", chance(Choice::leave));
+        }
       } else {
         text += against(*leave->closesOn);
       }

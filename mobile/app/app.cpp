@@ -79,8 +79,9 @@ void App::wire() {
   QObject::connect(&form, &RepairForm::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
   QObject::connect(&models_->patches, &PatchesModel::patchWanted, &patch,
                    [&patch](const QString& id) { patch.open(id.toStdString()); });
-  QObject::connect(&models_->patches, &PatchesModel::planWanted, &shell,
-                   [&shell] { shell.openPage(Shell::Walk); });
+  const auto openWalk = [&shell] { shell.openPage(Shell::Walk); };
+  QObject::connect(&models_->patches, &PatchesModel::planWanted, &shell, openWalk);
+  QObject::connect(&models_->repairs, &RepairsModel::walkWanted, &shell, openWalk);
 
   const auto tellVisible = [this, &shell] {
     const bool noTask = shell.task() == Shell::NoTask;

@@ -2,18 +2,9 @@
 
 namespace swardwalk::mobile {
 
-QColor Theme::weight(Show::Weight weight) const {
-  switch (weight) {
-    case Show::Calm:
-      return ink();
-    case Show::Good:
-      return action();
-    case Show::Watch:
-      return watch();
-    case Show::Stop:
-      return stop();
-  }
-  return ink();
+QVariantList Theme::weights() const {
+  static_assert(Show::Calm == 0 && Show::Good == 1 && Show::Watch == 2 && Show::Stop == 3);
+  return {ink(), action(), watch(), stop()};
 }
 
 }  // namespace swardwalk::mobile

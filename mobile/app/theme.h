@@ -3,6 +3,7 @@
 #include <QtQml/qqmlregistration.h>
 #include <QColor>
 #include <QObject>
+#include <QVariantList>
 
 #include "mobile/app/palette.h"
 #include "mobile/app/show.h"
@@ -27,6 +28,7 @@ class Theme : public QObject {
   Q_PROPERTY(QColor watch READ watch NOTIFY changed)
   Q_PROPERTY(QColor stop READ stop NOTIFY changed)
   Q_PROPERTY(QColor link READ link NOTIFY changed)
+  Q_PROPERTY(QVariantList weights READ weights NOTIFY changed)
   Q_PROPERTY(QString family READ family CONSTANT)
   Q_PROPERTY(int answerSize READ answerSize CONSTANT)
   Q_PROPERTY(int headingSize READ headingSize CONSTANT)
@@ -71,8 +73,9 @@ class Theme : public QObject {
   static int rail() { return 340; }
   static int corner() { return 6; }
 
-  /// The colour of text with this weight.
-  Q_INVOKABLE QColor weight(swardwalk::mobile::Show::Weight weight) const;
+  /// The colours of text by its weight, in the order of Show::Weight. A property, because
+  /// what calls a function is not drawn anew when the theme changes.
+  QVariantList weights() const;
 
  Q_SIGNALS:
   void changed();

@@ -121,7 +121,7 @@ Frame {
                     Heading {
                         Layout.fillWidth: true
                         answer: true
-                        color: Theme.weight(page.model.show.weight)
+                        color: Theme.weights[page.model.show.weight]
                         text: page.model.show.answer
                     }
                     RowLayout {

@@ -135,7 +135,7 @@ Frame {
                     }
                     Words {
                         strong: true
-                        color: Theme.weight(row.weight)
+                        color: Theme.weights[row.weight]
                         text: row.answer
                     }
                 }
@@ -215,7 +215,7 @@ Frame {
                             strong: row.look.late
                             maximumLineCount: 2
                             elide: Text.ElideRight
-                            color: Theme.weight(row.weight)
+                            color: Theme.weights[row.weight]
                             text: row.answer
                         }
                         Figure {
@@ -257,6 +257,7 @@ Frame {
         }
         actions: BigAction {
             Layout.fillWidth: true
+            visible: !page.model.empty
             implicitHeight: page.portrait ? 64 : Theme.bigAction
             text: qsTr("Show on the plan")
             onClicked: page.model.showPlan()

@@ -263,7 +263,10 @@ void paintOutline(QPainter& painter, const PlanOutline& outline, const PlanView&
     painter.drawLine(end, start);
     const QFont font = planFont(19, true);
     const QFontMetricsF metrics(font);
-    const QPointF middle = (start + end) / 2;
+    // Beside a short gap the label would lie on the word at the start.
+    constexpr double short_px = 160.0;
+    const double gap_px = std::hypot(end.x() - start.x(), end.y() - start.y());
+    const QPointF middle = gap_px < short_px ? end + QPointF(0, 24) : (start + end) / 2;
     paintHaloText(painter,
                   {middle.x() - metrics.horizontalAdvance(outline.gapLabel) - 20, middle.y()},
                   outline.gapLabel, font, palette.watch, palette.paper);

@@ -33,6 +33,9 @@ Frame {
         overline: qsTr("Nothing to do")
         title: qsTr("Nothing to mend today")
         body: qsTr("This page will list what to mend, with which seed, sand and feed.")
+        advice: qsTr("Mark what is wrong on the walk, or meet the shed.")
+        action: qsTr("Walk")
+        onActionWanted: page.model.walk()
     }
 
     ListView {

@@ -299,6 +299,8 @@ bool RepairsModel::act() {
   return next_.done ? takeBack(patch) : doneAsPlanned(patch);
 }
 
+void RepairsModel::walk() { Q_EMIT walkWanted(); }
+
 void RepairsModel::otherAmounts() {
   if (next_.there) Q_EMIT repairWanted(text(chosen_));
 }

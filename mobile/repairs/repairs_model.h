@@ -99,6 +99,8 @@ class RepairsModel : public QObject {
   Q_INVOKABLE bool doneAsPlanned(const QString& patch);
   Q_INVOKABLE bool takeBack(const QString& patch);
   Q_INVOKABLE void otherAmounts();
+  /// From the empty page to where patches are marked.
+  Q_INVOKABLE void walk();
   /// The big action: the chosen one is done as planned, or was not done after all.
   Q_INVOKABLE bool act();
 
@@ -107,6 +109,7 @@ class RepairsModel : public QObject {
  Q_SIGNALS:
   void changed();
   void repairWanted(const QString& patch);
+  void walkWanted();
 
  private:
   void rebuild();

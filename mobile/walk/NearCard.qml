@@ -68,7 +68,7 @@ Card {
             Layout.fillWidth: true
             strong: true
             text: card.near.answer
-            color: Theme.weight(card.near.weight)
+            color: Theme.weights[card.near.weight]
         }
         Figure {
             visible: card.near.area.figure !== ""

@@ -23,7 +23,10 @@ Frame {
                 Layout.fillWidth: true
                 text: reading.what
             }
-            Words { text: reading.value }
+            Words {
+                wrapMode: Text.NoWrap
+                text: reading.value
+            }
         }
         Rule {
             visible: !reading.last

@@ -252,7 +252,7 @@ Frame {
                     Layout.fillWidth: true
                     second: true
                     color: page.model.show.savedWeight === Show.Calm
-                           ? Theme.ink2 : Theme.weight(page.model.show.savedWeight)
+                           ? Theme.ink2 : Theme.weights[page.model.show.savedWeight]
                     text: page.model.show.saved
                 }
                 PlainButton {

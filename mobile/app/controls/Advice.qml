@@ -18,7 +18,7 @@ Item {
     Rectangle {
         width: 6
         height: parent.height
-        color: advice.weight === Show.Calm ? Theme.line : Theme.weight(advice.weight)
+        color: advice.weight === Show.Calm ? Theme.line : Theme.weights[advice.weight]
     }
     Column {
         id: column
@@ -32,7 +32,7 @@ Item {
             strong: true
             font.pixelSize: advice.titleSize
             text: advice.title
-            color: Theme.weight(advice.weight)
+            color: Theme.weights[advice.weight]
         }
         Words {
             width: parent.width

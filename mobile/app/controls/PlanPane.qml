@@ -80,6 +80,7 @@ Item {
             anchors.horizontalCenter: parent.horizontalCenter
             property color ink: Theme.ink
             onInkChanged: requestPaint()
+            renderStrategy: Canvas.Immediate
             onPaint: {
                 const to = getContext("2d");
                 to.reset();

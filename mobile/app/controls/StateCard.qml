@@ -24,7 +24,7 @@ Card {
         width: parent.width
         height: 8
         radius: Theme.corner
-        color: Theme.weight(card.weight)
+        color: Theme.weights[card.weight]
     }
     ColumnLayout {
         id: column
@@ -40,7 +40,7 @@ Card {
         Heading {
             Layout.fillWidth: true
             text: card.title
-            color: Theme.weight(card.weight)
+            color: Theme.weights[card.weight]
         }
         Words {
             Layout.fillWidth: true
