@@ -132,10 +132,11 @@ std::optional<double> numberOf(const json::object& properties, std::string_view 
 
 Trouble isName(std::string_view key, const json::value& value) {
   if (auto wrong = textOfAtMost(key, value, limits::nameCharacters)) return wrong;
-  if (isBlank(*asText(value)))
-    return trouble(key, "an empty name", "write a name, or leave it out");
+  // The text lives in the value; what asText gives lives only as long as a whole expression.
+  const std::string_view name = *asText(value);
+  if (isBlank(name)) return trouble(key, "an empty name", "write a name, or leave it out");
   // A name becomes the record's subject, and its envelope allows none there.
-  for (const char byte : *asText(value)) {
+  for (const char byte : name) {
     if (byte >= 0 && byte < 0x20) return trouble(key, "a control character in a name", "remove it");
   }
   return std::nullopt;
