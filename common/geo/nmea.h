@@ -25,7 +25,8 @@ class NmeaReader {
   static constexpr std::size_t longestLine = 256;
 
   /// `rangeError_m` is the receiver's user-equivalent range error for one axis.
-  explicit NmeaReader(double rangeError_m = 3.0);
+  explicit NmeaReader(double rangeError_m = usualRangeError_m);
+  static constexpr double usualRangeError_m = 3.0;
 
   /// One line, with or without its line end. Gives the fix of the epoch that this
   /// line completes: an epoch ends when a sentence with another time begins.

@@ -15,7 +15,6 @@
 #include "common/geo/thinning.h"
 #include "common/geo/walk_evidence.h"
 #include "common/geo/walk_steps.h"
-#include "common/measure/write.h"
 
 namespace swardwalk::geo {
 namespace {
@@ -154,10 +153,8 @@ LocalShape withoutShiver(LocalShape shape) {
   return shape;
 }
 
-std::string metres(double value) {
-  return measure::write({value, std::nullopt}, measure::Quantity::length,
-                        measure::UnitSystem::metric)
-      .text();
+std::string lengthText(double value_m, measure::UnitSystem units) {
+  return measure::write({value_m, std::nullopt}, measure::Quantity::length, units).text();
 }
 
 void warn(WalkedOutline& outline, std::span<const Fix> fixes, bool crossed,
@@ -166,13 +163,13 @@ void warn(WalkedOutline& outline, std::span<const Fix> fixes, bool crossed,
   if (outline.tooSmall) {
     warnings.push_back(fmt::format(
         "This patch is too small for this receiver ({}): measure length and width by tape",
-        measure::write(outline.area_m2, measure::Quantity::area, measure::UnitSystem::metric)
+        measure::write(outline.area_m2, measure::Quantity::area, settings.units)
             .text()));
   }
   if (outline.closedGap_m > std::max(longestBend_m, 0.1 * outline.perimeter_m.value)) {
     warnings.push_back(
         fmt::format("The walk ends {} from where it began; a straight line closes it",
-                    metres(outline.closedGap_m)));
+                    lengthText(outline.closedGap_m, settings.units)));
   }
   if (crossed) warnings.push_back("The walk crosses itself; what it encloses counts once");
   if (outline.shape.size() > 1) {
@@ -186,7 +183,7 @@ void warn(WalkedOutline& outline, std::span<const Fix> fixes, bool crossed,
                                    [](const Fix& fix) { return fix.accuracy_m.has_value(); });
   if (silent) {
     warnings.push_back(fmt::format("The receiver did not say how accurate it is; {} was assumed",
-                                   metres(settings.assumedAccuracy_m)));
+                                   lengthText(settings.assumedAccuracy_m, settings.units)));
   }
 }
 

@@ -9,6 +9,7 @@
 #include "common/geo/local_plane.h"
 #include "common/geo/outline.h"
 #include "common/geo/position.h"
+#include "common/measure/write.h"
 
 namespace swardwalk::geo {
 
@@ -35,6 +36,7 @@ struct WalkSettings {
   double thinShare = 0.1;
   double thinFinest_m = 0.05;
   double thinCoarsest_m = 0.5;
+  measure::UnitSystem units = measure::UnitSystem::metric;  ///< of the warnings
 };
 
 /// More fixes than this in one walk are refused: ten a second for nearly three hours.

@@ -30,10 +30,13 @@ void addVersion(CLI::App& app) {
       "Print the version");
 }
 
-void addCommon(CLI::App& command, CommandLine& line, Typed& typed, bool knowsDay) {
+void addData(CLI::App& command, CommandLine& line) {
   command.add_option("--data", line.data, "Directory of the course on this machine")
       ->required()
       ->type_name("DIR");
+}
+
+void addCommon(CLI::App& command, Typed& typed, bool knowsDay) {
   if (knowsDay) {
     command.add_option("--on", typed.on, "The day that counts as today (default: today)")
         ->type_name("DATE");
@@ -50,7 +53,8 @@ void addCommon(CLI::App& command, CommandLine& line, Typed& typed, bool knowsDay
 CLI::App* addCommand(CLI::App& app, CommandLine& line, Typed& typed, Command command,
                      const char* name, const char* what, bool knowsDay = true) {
   CLI::App* sub = app.add_subcommand(name, what);
-  addCommon(*sub, line, typed, knowsDay);
+  addData(*sub, line);
+  addCommon(*sub, typed, knowsDay);
   sub->callback([&line, command] { line.command = command; });
   return sub;
 }
@@ -95,6 +99,12 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   addCommand(app, line, typed, Command::round, "round", "What to look at first, in walking order")
       ->add_option("--from", typed.from, "Where one stands, degrees")
       ->type_name("LAT,LON");
+  CLI::App* size = app.add_subcommand(
+      "measure", "Areas of outlines and tracks in GeoJSON, GPX, NMEA logs and CSV");
+  addCommon(*size, typed, true);
+  size->add_option("files", line.files, "Files to measure")->required()->type_name("FILE");
+  size->callback([&line] { line.command = Command::measure; });
+
   addCommand(app, line, typed, Command::check, "check",
              "Is the journal whole, is the state what the records say? Writes nothing", false);
 }
@@ -154,7 +164,8 @@ std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const
     return wrongUsage(error.what());
   }
 
-  if (line.data.empty()) return wrongUsage("--data needs a directory");
+  if (line.data.empty() && line.command != Command::measure)
+    return wrongUsage("--data needs a directory");
   if (!typed.on.empty()) {
     const auto date = measure::parseDate(typed.on);
     if (!date) return wrongUsage("--on " + date.error().text());

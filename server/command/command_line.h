@@ -11,7 +11,18 @@
 
 namespace swardwalk::server {
 
-enum class Command { serve, import, exportAs, exchange, accept, progress, plan, round, check };
+enum class Command {
+  serve,
+  import,
+  exportAs,
+  exchange,
+  accept,
+  progress,
+  plan,
+  round,
+  measure,
+  check
+};
 enum class Format { text, json, csv };
 
 /// What somebody asked for, checked as far as it can be without touching a file.
@@ -19,7 +30,7 @@ struct CommandLine {
   Command command = Command::check;
   std::string data;                   ///< --data
   std::string listen;                 ///< serve
-  std::vector<std::string> files;     ///< import
+  std::vector<std::string> files;     ///< import, measure
   bool skipBad = false;               ///< import
   std::string as;                     ///< export
   std::string to;                     ///< export; empty: standard output

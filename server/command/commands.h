@@ -29,6 +29,7 @@ int runAccept(const CommandLine& line, Console& console);
 int runProgress(const CommandLine& line, Console& console);
 int runPlan(const CommandLine& line, Console& console);
 int runRound(const CommandLine& line, Console& console);
+int runMeasure(const CommandLine& line, Console& console);
 int runCheck(const CommandLine& line, Console& console);
 
 int run(const CommandLine& line, Console& console);

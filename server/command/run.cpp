@@ -23,6 +23,8 @@ int run(const CommandLine& line, Console& console) {
       return runPlan(line, console);
     case Command::round:
       return runRound(line, console);
+    case Command::measure:
+      return runMeasure(line, console);
     case Command::check:
       return runCheck(line, console);
   }
