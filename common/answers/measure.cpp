@@ -13,6 +13,7 @@ namespace swardwalk::answers {
 namespace {
 
 tl::unexpected<Failure> nothing(const ToMeasure& outline, std::string what, std::string todo) {
+  if (!outline.warnings.empty()) what += fmt::format(" ({})", outline.warnings.front());
   return fail(FailureKind::invalid, outline.name, std::move(what), std::move(todo));
 }
 
@@ -38,11 +39,7 @@ Result<MeasuredOutline> measureDrawn(const ToMeasure& outline, const DrawnOutlin
   const auto isPlace = [](const geo::GlobePolygon& polygon) { return !polygon.outer.empty(); };
   if (std::none_of(drawn.shape.begin(), drawn.shape.end(), isPlace))
     return nothing(outline, "no place is in it", "give an outline of three places or more");
-  // Places round a pole lie at any longitude: a plane amid the corners first, then one that
-  // touches where the outline is.
-  const geo::LocalPlane rough = geo::planeFor(drawn.shape);
-  const geo::LocalPlane plane(rough.toGlobe(geo::centroid(rough.toLocal(drawn.shape))));
-  const geo::LocalShape local = plane.toLocal(drawn.shape);
+  const geo::LocalShape local = geo::planeFor(drawn.shape).toLocal(drawn.shape);
   if (isWide(local)) {
     return nothing(outline,
                    fmt::format("it is more than {:.0f} km across", widestOutline_m / 1000.0),

@@ -163,8 +163,7 @@ void warn(WalkedOutline& outline, std::span<const Fix> fixes, bool crossed,
   if (outline.tooSmall) {
     warnings.push_back(fmt::format(
         "This patch is too small for this receiver ({}): measure length and width by tape",
-        measure::write(outline.area_m2, measure::Quantity::area, settings.units)
-            .text()));
+        measure::write(outline.area_m2, measure::Quantity::area, settings.units).text()));
   }
   if (outline.closedGap_m > std::max(longestBend_m, 0.1 * outline.perimeter_m.value)) {
     warnings.push_back(

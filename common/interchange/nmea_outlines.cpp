@@ -39,10 +39,11 @@ Log readLog(std::string_view rest, bool dated) {
 
 void readNmeaOutlines(const OutlineText& text, OutlineFile& into) {
   Log log = readLog(text.bytes, true);
+  const int sentences = log.sentences;
   if (log.fixes == 0) log = readLog(text.bytes, false);
   if (log.fixes == 0) {
     refuse(into, text.file,
-           fmt::format("no position is in {} good and {} damaged sentences", log.sentences,
+           fmt::format("no position is in {} good and {} damaged sentences", sentences,
                        log.badChecksums),
            "record GGA or RMC under open sky");
     return;

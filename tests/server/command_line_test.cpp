@@ -33,11 +33,20 @@ TEST(CommandLine, TakesSeveralFiles) {
   EXPECT_TRUE(line.skipBad);
 }
 
+TEST(CommandLine, MeasureNeedsNoCourse) {
+  const auto parsed = parse({"measure", "a.csv", "b.gpx", "--on", "2027-04-12"});
+  const auto& line = std::get<CommandLine>(parsed);
+  EXPECT_EQ(line.command, Command::measure);
+  EXPECT_THAT(line.files, testing::ElementsAre("a.csv", "b.gpx"));
+}
+
 TEST(CommandLine, SaysWrongUsageInOneLineWithStatus2) {
   const std::vector<std::vector<const char*>> wrong{
       {},
       {"mow"},
       {"progress"},
+      {"measure"},
+      {"measure", "a.csv", "--data", "d"},
       {"progress", "--data", ""},
       {"progress", "--data", "d", "--on", "2027-02-30"},
       {"progress", "--data", "d", "--on", "tomorrow"},
