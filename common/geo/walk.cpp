@@ -12,6 +12,7 @@
 #include "common/geo/bent_ring.h"
 #include "common/geo/compass.h"
 #include "common/geo/drift.h"
+#include "common/geo/small_loops.h"
 #include "common/geo/thinning.h"
 #include "common/geo/walk_evidence.h"
 #include "common/geo/walk_steps.h"
@@ -21,6 +22,9 @@ namespace {
 
 /// A corner is not a bend of even curvature; so much of what bends add is in doubt.
 constexpr double bendDoubt = 0.5;
+
+/// Loops up to this long, or to the accuracy, are no part of a patch's edge.
+constexpr double longestShiver_m = 1.0;
 
 constexpr std::size_t mostPointsOfOutline = 1000;
 constexpr double smallestPart = 0.01;
@@ -219,7 +223,9 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
     accuracies_m.push_back(step.error.u_m);
   }
   const double bends_m2 = signedArea_m2(ring.points()) - signedArea_m2(chords);
-  ring.keep(keptByThinning(ring.points(), std::clamp(0.05 * median(accuracies_m), 0.003, 0.1)));
+  const double accuracy_m = median(accuracies_m);
+  ring.keep(keptByThinning(ring.points(), std::clamp(0.05 * accuracy_m, 0.003, 0.1)));
+  ring.keep(keptWithoutSmallLoops(ring.points(), std::max(longestShiver_m, accuracy_m)));
   const bool crossed = crossesItself(ring.points());
   const LocalShape enclosed =
       crossed ? resolved(ring.points()) : LocalShape{{leftward(ring.points()), {}}};

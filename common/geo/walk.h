@@ -65,8 +65,8 @@ struct WalkedOutline {
 /// that stand still are believed, and add no point. Between two fixes the edge is taken
 /// to bend as its neighbours say: a chord would cut every bend short (by h^2/12 for each
 /// radian, h being the step). The ring is closed, thinned within a twentieth of its
-/// accuracy and resolved (see `resolved`); parts under a hundredth are the shiver of the
-/// receiver and fall away.
+/// accuracy, freed of loops of a metre or of its accuracy, and resolved (see `resolved`); parts
+/// under a hundredth are the shiver of the receiver and fall away.
 ///
 /// Uncertainty of the area: the derivatives g of the shoelace area by the coordinates of
 /// the fixes, and the full covariance of their errors, a first-order Gauss-Markov
