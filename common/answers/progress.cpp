@@ -1,8 +1,11 @@
 #include "common/answers/progress.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <chrono>
 #include <map>
+#include <set>
 #include <string_view>
 #include <tuple>
 
@@ -225,6 +228,23 @@ void addNotes(const course::CourseState& state, const Settings& settings, Progre
   }
 }
 
+/// What may be one patch, told in the notes as far as a reader takes it in.
+void addSamePatches(const course::CourseState& state, Progress& progress,
+                    measure::UnitSystem units) {
+  constexpr std::size_t mostTold = 5;
+  progress.samePatches = openPatches(state, progress, units).pairs();
+  for (std::size_t i = 0; i < std::min(progress.samePatches.size(), mostTold); ++i) {
+    const SamePair& pair = progress.samePatches[i];
+    progress.notes.push_back(
+        fmt::format("Same patch? {} and {}: {}", pair.heading, pair.otherHeading, pair.reason));
+  }
+  if (progress.samePatches.size() > mostTold) {
+    progress.notes.push_back(
+        fmt::format("And {} more pairs that may be one patch.",
+                    count(static_cast<int>(progress.samePatches.size() - mostTold))));
+  }
+}
+
 }  // namespace
 
 Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units) {
@@ -259,8 +279,19 @@ Progress progress(const course::CourseState& state, measure::Date on, measure::U
   for (GreenProgress& green : out.greens) writeGreen(green, state, out, units);
   addRain(state, calendar, out, units);
   addNotes(state, settings, out);
+  addSamePatches(state, out, units);
   writeHeadline(out);
   return out;
+}
+
+PatchFinder openPatches(const course::CourseState& state, const Progress& progress,
+                        measure::UnitSystem units) {
+  std::set<std::string_view> closed;
+  for (const PatchProgress& patch : progress.patches) {
+    if (patch.verdict == Verdict::closed) closed.insert(patch.patch);
+  }
+  return PatchFinder(
+      state, [&](const course::Patch& patch) { return !closed.contains(patch.id); }, units);
 }
 
 }  // namespace swardwalk::answers

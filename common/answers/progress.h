@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "common/answers/same_patch.h"
 #include "common/course/state.h"
 #include "common/infill/patch_forecast.h"
 #include "common/measure/measured.h"
@@ -131,10 +132,12 @@ struct Progress {
   Weight headlineWeight = Weight::calm;
   std::string courseName;
   std::optional<measure::Date> openingDay;
-  std::string dateText;            ///< "Monday 12 April 2027"
-  std::string openingText;         ///< "33 days to opening day, 15 May", or empty
-  std::vector<RainDay> rain;       ///< the last 14 days, oldest first; empty without records
-  measure::Written rainText;       ///< their sum
+  std::string dateText;       ///< "Monday 12 April 2027"
+  std::string openingText;    ///< "33 days to opening day, 15 May", or empty
+  std::vector<RainDay> rain;  ///< the last 14 days, oldest first; empty without records
+  measure::Written rainText;  ///< their sum
+  /// Open patches that two crews may have made of one (X4); people decide.
+  std::vector<SamePair> samePatches;
   std::vector<std::string> notes;  ///< what a reader must know: settings not used, lacks
 };
 
@@ -149,6 +152,10 @@ struct Progress {
 /// of being ready: nobody knows. Frames thrown at random in the fortnight up to the last one
 /// give a thin stand's share, with the scatter between frames as its uncertainty.
 Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units);
+
+/// The open patches, ready to be asked whether one that was seen is one of them.
+PatchFinder openPatches(const course::CourseState& state, const Progress& progress,
+                        measure::UnitSystem units);
 
 /// The answer as contract.md writes it.
 std::string progressJson(const Progress& progress, const measure::Zone& zone);

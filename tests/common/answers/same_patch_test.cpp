@@ -163,5 +163,16 @@ TEST(QuestionOf, ASizeWithoutAnOutlineLeavesOpenWhereInItOneStood) {
   EXPECT_NEAR(questionOf(sighting)->radius_m, 2.0, 1e-9);
 }
 
+TEST_F(SamePatchTest, ProgressNamesWhatTwoCrewsMayHaveSeenAndNotWhatIsClosed) {
+  add("N6", 10, 10, 0.1, Kind::dug, "Tablet a");
+  add("N7", 10.1, 10, 0.1, Kind::dug, "Tablet b");
+  course::Patch& gone = add("N8", 10.05, 10, 0.1, Kind::dug, "Tablet c");
+  course.closed(gone, "2027-04-10");
+  const Progress progress = course.progress("2027-04-12");
+  ASSERT_EQ(progress.samePatches.size(), 1U);
+  ASSERT_FALSE(progress.notes.empty());
+  EXPECT_EQ(progress.notes.back(), "Same patch? North 6 and North 7: 0.1 m away, dug as well.");
+}
+
 }  // namespace
 }  // namespace swardwalk::answers::test
