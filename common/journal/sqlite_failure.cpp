@@ -91,6 +91,9 @@ struct Sort {
 };
 
 Sort sortOf(int code) {
+  // After a failed sync some systems show as written what never reached the disk.
+  if (code == SQLITE_IOERR_FSYNC)
+    return {FailureKind::io, "check the disk, and restart this machine before going on"};
   switch (code & 0xFF) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:

@@ -28,6 +28,8 @@ void Machine::start() {
   if (!opened && (disk_.died() || disk_.failed())) {
     if (disk_.died())
       disk_.losePower([this](std::uint64_t count) { return random_->below(count); });
+    else
+      disk_.killProgram();
     disk_.mend();
     opened = open();
   }

@@ -70,6 +70,7 @@ void VirtualDisk::deaden() {
 
 void VirtualDisk::replace(const Files& files) {
   files_.clear();
+  forgot_ = false;
   deaden();
   for (const auto& [name, bytes] : files) {
     auto file = std::make_shared<VirtualFile>();
@@ -79,6 +80,7 @@ void VirtualDisk::replace(const Files& files) {
 }
 
 void VirtualDisk::losePower(const Draw& draw) {
+  forgot_ = false;
   for (const auto& [name, file] : files_) {
     // All of it, nothing of it, or some of it.
     const std::uint64_t sort = draw ? draw(3) : 0;
@@ -96,7 +98,10 @@ void VirtualDisk::losePower(const Draw& draw) {
   deaden();
 }
 
-void VirtualDisk::killProgram() { deaden(); }
+void VirtualDisk::killProgram() {
+  if (forgot_) return losePower();
+  deaden();
+}
 
 void VirtualDisk::dieAt(Operation operation, std::uint64_t count) {
   const auto kind = static_cast<int>(operation);
@@ -229,7 +234,10 @@ struct VirtualCalls {
     VirtualFile& file = *handle.file;
     if (begun != SQLITE_OK) {
       // The system says so once and takes its pages for written from then on.
-      if (!handle.disk->died_) file.unsynced.clear();
+      if (!handle.disk->died_) {
+        file.unsynced.clear();
+        handle.disk->forgot_ = true;
+      }
       return begun;
     }
     if (handle.disk->lies_) return SQLITE_OK;

@@ -35,7 +35,9 @@ class VirtualDisk {
   /// in the middle of a write, too. `draw` decides; without it nothing of it is.
   /// Nobody's open files work from then on; a disk that had died works again.
   void losePower(const Draw& draw = {});
-  /// The program is killed: nothing is lost, and its open files work no more.
+  /// The program is killed: nothing is lost, and its open files work no more. Where a sync
+  /// failed before, the machine is started anew, too: what such a sync forgot some systems go
+  /// on showing to the next program, and no program can know.
   void killProgram();
 
   /// From the `count`th operation of this kind on (1 is the next) everything fails until
@@ -75,6 +77,7 @@ class VirtualDisk {
   bool died_ = false;
   bool failed_ = false;
   bool lies_ = false;
+  bool forgot_ = false;  ///< a sync failed since the machine started
 };
 
 /// An SQLite VFS of virtual disks: the file "/NAME/rest" is the file "rest" on the disk
