@@ -34,6 +34,9 @@ std::string_view zoneWord(course::Zone zone) {
   return "";
 }
 
+/// Less seed than this is too little to spread by itself (common practice, no source).
+constexpr double littleSeed_g = 20.0;
+
 std::string placeOf(const PatchProgress& patch) {
   if (patch.green.empty()) return "this place, whose green is not known";
   if (patch.zone == course::Zone::green) return patch.green;
@@ -241,6 +244,15 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   for (const PatchProgress& patch : progress.patches) {
     if (patch.verdict == infill::Verdict::closed) continue;
     out.patches.push_back(planPatch(state, patch, calendar, settings, units));
+  }
+  const bool little = std::any_of(
+      out.patches.begin(), out.patches.end(),
+      [](const PlannedPatch& patch) { return patch.seed_g && patch.seed_g->value < littleSeed_g; });
+  if (little) {
+    out.notes.push_back(
+        fmt::format("Less than {:.0f} g of seed for a patch is taken from stock, mixed with dry "
+                    "sand to spread it evenly.",
+                    littleSeed_g));
   }
   out.totals = totalsOf(out.patches, units);
   out.all = sumsOf(out.patches, units);
