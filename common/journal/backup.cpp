@@ -1,8 +1,10 @@
 #include "common/journal/backup.h"
 
-#include <SQLiteCpp/SQLiteCpp.h>
+#include <SQLiteCpp/Backup.h>
+#include <SQLiteCpp/Database.h>
 #include <fcntl.h>
 #include <fmt/core.h>
+#include <sqlite3.h>
 #include <unistd.h>
 
 #include <cerrno>

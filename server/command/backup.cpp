@@ -17,9 +17,8 @@ int runBackup(const CommandLine& line, Console& console) {
       console.out << records << " records are in " << line.to << ", and it is whole\n";
       break;
     case Format::json:
-      console.out << boost::json::serialize(boost::json::object{{"file", line.to},
-                                                                {"records", report->records},
-                                                                {"whole", report->whole}})
+      console.out << boost::json::serialize(boost::json::object{
+                         {"file", line.to}, {"records", report->records}, {"whole", report->whole}})
                   << '\n';
       break;
     case Format::csv:

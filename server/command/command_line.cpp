@@ -105,6 +105,16 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   size->add_option("files", line.files, "Files to measure")->required()->type_name("FILE");
   size->callback([&line] { line.command = Command::measure; });
 
+  addCommand(app, line, typed, Command::backup, "backup",
+             "Copy the journal into one file, also while serve runs, and check the copy", false)
+      ->add_option("--to", line.to, "File to write")
+      ->required()
+      ->type_name("FILE");
+  addCommand(app, line, typed, Command::restore, "restore",
+             "Put a backup in the place of the journal, which is kept; serve must not run", false)
+      ->add_option("--from", line.backup, "File that backup wrote")
+      ->required()
+      ->type_name("FILE");
   addCommand(app, line, typed, Command::check, "check",
              "Is the journal whole, is the state what the records say? Writes nothing", false);
 }

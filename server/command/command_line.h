@@ -21,7 +21,9 @@ enum class Command {
   plan,
   round,
   measure,
-  check
+  check,
+  backup,
+  restore
 };
 enum class Format { text, json, csv };
 
@@ -34,6 +36,7 @@ struct CommandLine {
   bool skipBad = false;               ///< import
   std::string as;                     ///< export
   std::string to;                     ///< export; empty: standard output
+  std::string backup;                 ///< restore: the file to restore from
   std::string with;                   ///< exchange
   std::string origin;                 ///< accept
   std::optional<geo::Position> from;  ///< round: where one stands

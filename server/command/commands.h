@@ -30,6 +30,8 @@ int runProgress(const CommandLine& line, Console& console);
 int runPlan(const CommandLine& line, Console& console);
 int runRound(const CommandLine& line, Console& console);
 int runMeasure(const CommandLine& line, Console& console);
+int runBackup(const CommandLine& line, Console& console);
+int runRestore(const CommandLine& line, Console& console);
 int runCheck(const CommandLine& line, Console& console);
 
 int run(const CommandLine& line, Console& console);

@@ -25,6 +25,10 @@ int run(const CommandLine& line, Console& console) {
       return runRound(line, console);
     case Command::measure:
       return runMeasure(line, console);
+    case Command::backup:
+      return runBackup(line, console);
+    case Command::restore:
+      return runRestore(line, console);
     case Command::check:
       return runCheck(line, console);
   }
