@@ -45,7 +45,6 @@ class Session : public testing::Test {
 
   std::string run(const std::string& says) {
     peer->says = says;
-    asio::io_context context;
     state->transport = std::make_unique<MemoryTransport>(context, peer);
     auto session = runSession(state, echo, limits);
     asio::co_spawn(context, std::move(session), [](std::exception_ptr problem) {
@@ -58,6 +57,7 @@ class Session : public testing::Test {
   Limits limits;
   Echo echo;
   std::shared_ptr<MemoryTransport::Peer> peer = std::make_shared<MemoryTransport::Peer>();
+  asio::io_context context;  ///< outlives the transport, whose timers are the context's
   std::shared_ptr<SessionState> state = std::make_shared<SessionState>();
 };
 
