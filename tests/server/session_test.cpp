@@ -214,7 +214,6 @@ TEST_F(Session, FinishesWhatIsUnderWayWhenItIsStopped) {
   };
   Stopping stopping(*state);
   peer->says = get + get;
-  asio::io_context context;
   state->transport = std::make_unique<MemoryTransport>(context, peer);
   auto session = runSession(state, stopping, limits);
   asio::co_spawn(context, std::move(session), asio::detached);
