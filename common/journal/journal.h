@@ -164,6 +164,7 @@ class Journal {
 
  private:
   struct Inner;
+  static Result<Journal> openOnce(const JournalOptions& options, const Signer& signer, Fold& fold);
   explicit Journal(std::unique_ptr<Inner> inner);
   std::unique_ptr<Inner> inner_;
 };

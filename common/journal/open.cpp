@@ -122,6 +122,23 @@ Result<void> foldFits(const std::optional<std::int64_t>& stored, const Fold& fol
               "open it for writing once, then try again");
 }
 
+/// SQLite does not wait where a file changes to write-ahead logging, or where its last user
+/// just tidies the log away: two that open it in the same moment would get "busy" at once.
+/// So opening waits here, for as long as any other wait of this connection.
+template <typename Open>
+Result<Journal> withPatience(const Open& open) {
+  constexpr int pause_ms = 20;
+  for (int waited_ms = 0;; waited_ms += pause_ms) {
+    try {
+      return open();
+    } catch (const SQLite::Exception& error) {
+      const bool busy = (error.getErrorCode() & 0xff) == SQLITE_BUSY;
+      if (!busy || waited_ms >= busyTimeout_ms) throw;
+      sqlite3_sleep(pause_ms);
+    }
+  }
+}
+
 }  // namespace
 
 Result<Journal> Journal::open(const JournalOptions& options, Signer signer, Fold& fold) {
@@ -129,42 +146,46 @@ Result<Journal> Journal::open(const JournalOptions& options, Signer signer, Fold
     return fail(FailureKind::notFound, options.file, "there is no journal",
                 "import or exchange something first");
   try {
-    auto database = connect(options);
-    if (auto may = fits(*database, options); !may) return tl::unexpected(may.error());
-    setUp(*database, options);
-    auto inner = std::make_unique<Inner>(options, std::move(signer), std::move(database), fold);
-    Store& store = inner->store;
-    if (options.readOnly) {
-      Transaction transaction(store, Transaction::Sort::reading);
-      store.refresh();
-      if (auto may = foldFits(store.picture().foldVersion, fold, options); !may)
-        return tl::unexpected(may.error());
-      return Journal(std::move(inner));
-    }
-    syncWhatWasLeft(store.database());
-    // A journal that is as it should be is opened without waiting for whoever writes.
-    bool asItShouldBe = fileState(store.database()) == FileState::current;
-    if (asItShouldBe) {
-      Transaction transaction(store, Transaction::Sort::reading);
-      store.refresh();
-      asItShouldBe = store.picture().foldVersion == fold.version();
-    }
-    if (!asItShouldBe) {
-      Transaction transaction(store, Transaction::Sort::writing);
-      // Somebody newer may have been here between the look above and this lock.
-      if (auto may = fits(store.database(), options); !may) return tl::unexpected(may.error());
-      makeSchema(store.database());
-      store.refresh();
-      if (store.picture().foldVersion != fold.version()) {
-        store.rebuild(options.onRebuild);
-        store.countChange();
-      }
-      transaction.commit();
-    }
-    return Journal(std::move(inner));
+    return withPatience([&] { return openOnce(options, signer, fold); });
   } catch (const SQLite::Exception& error) {
     return tl::unexpected(failureOf(error, options.file, "opening the journal"));
   }
+}
+
+Result<Journal> Journal::openOnce(const JournalOptions& options, const Signer& signer, Fold& fold) {
+  auto database = connect(options);
+  if (auto may = fits(*database, options); !may) return tl::unexpected(may.error());
+  setUp(*database, options);
+  auto inner = std::make_unique<Inner>(options, signer, std::move(database), fold);
+  Store& store = inner->store;
+  if (options.readOnly) {
+    Transaction transaction(store, Transaction::Sort::reading);
+    store.refresh();
+    if (auto may = foldFits(store.picture().foldVersion, fold, options); !may)
+      return tl::unexpected(may.error());
+    return Journal(std::move(inner));
+  }
+  syncWhatWasLeft(store.database());
+  // A journal that is as it should be is opened without waiting for whoever writes.
+  bool asItShouldBe = fileState(store.database()) == FileState::current;
+  if (asItShouldBe) {
+    Transaction transaction(store, Transaction::Sort::reading);
+    store.refresh();
+    asItShouldBe = store.picture().foldVersion == fold.version();
+  }
+  if (!asItShouldBe) {
+    Transaction transaction(store, Transaction::Sort::writing);
+    // Somebody newer may have been here between the look above and this lock.
+    if (auto may = fits(store.database(), options); !may) return tl::unexpected(may.error());
+    makeSchema(store.database());
+    store.refresh();
+    if (store.picture().foldVersion != fold.version()) {
+      store.rebuild(options.onRebuild);
+      store.countChange();
+    }
+    transaction.commit();
+  }
+  return Journal(std::move(inner));
 }
 
 }  // namespace swardwalk::journal

@@ -1,6 +1,7 @@
 #include "common/journal/schema.h"
 
 #include <SQLiteCpp/Database.h>
+#include <SQLiteCpp/Savepoint.h>
 #include <SQLiteCpp/Statement.h>
 #include <fmt/core.h>
 
@@ -101,13 +102,16 @@ std::int64_t number(SQLite::Database& database, const char* sql) {
 }  // namespace
 
 FileState fileState(SQLite::Database& database) {
+  // One moment for all three: somebody else may be making the file just now.
+  SQLite::Savepoint look(database, "look");
   const std::int64_t application = number(database, "PRAGMA application_id");
   const std::int64_t version = number(database, "PRAGMA user_version");
+  const bool empty = number(database, "SELECT count(*) FROM sqlite_schema") == 0;
+  look.release();
   if (application == applicationId) {
     if (version > schemaVersion) return FileState::newer;
     return version < schemaVersion ? FileState::older : FileState::current;
   }
-  const bool empty = number(database, "SELECT count(*) FROM sqlite_schema") == 0;
   return empty && application == 0 && version == 0 ? FileState::empty : FileState::foreign;
 }
 
