@@ -228,7 +228,8 @@ class Carrying {
       if (damaged > 0 && record.erased)
         rescued_->lost.push_back(
             {fmt::format("record {} of origin {}", record.number, hex(run.origin)),
-             "it has no body, or its body was damaged", askOthers});
+             "its text was damaged, or erased before",
+             "look it up on a device that has it, and enter it again"});
     }
     return {};
   }

@@ -117,6 +117,16 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       ->type_name("FILE");
   addCommand(app, line, typed, Command::check, "check",
              "Is the journal whole, is the state what the records say? Writes nothing", false);
+  addCommand(app, line, typed, Command::rescue, "rescue",
+             "Save what can be read of a damaged journal into a new one", false)
+      ->add_option("--to", line.to, "Directory of the new journal")
+      ->required()
+      ->type_name("NEWDIR");
+  addCommand(app, line, typed, Command::bundle, "bundle",
+             "Pack what is needed to find a fault, without names, places or texts", false)
+      ->add_option("--to", line.to, "File to write")
+      ->required()
+      ->type_name("FILE");
 }
 
 /// "40.00021,-30.00017"

@@ -23,7 +23,9 @@ enum class Command {
   measure,
   check,
   backup,
-  restore
+  restore,
+  rescue,
+  bundle
 };
 enum class Format { text, json, csv };
 
@@ -35,7 +37,7 @@ struct CommandLine {
   std::vector<std::string> files;     ///< import, measure
   bool skipBad = false;               ///< import
   std::string as;                     ///< export
-  std::string to;                     ///< export; empty: standard output
+  std::string to;                     ///< export (empty: standard output), rescue, bundle, backup
   std::string backup;                 ///< restore: the file to restore from
   std::string with;                   ///< exchange
   std::string origin;                 ///< accept

@@ -31,6 +31,10 @@ int run(const CommandLine& line, Console& console) {
       return runRestore(line, console);
     case Command::check:
       return runCheck(line, console);
+    case Command::rescue:
+      return runRescue(line, console);
+    case Command::bundle:
+      return runBundle(line, console);
   }
   return 2;
 }

@@ -210,5 +210,42 @@ TEST_F(Commands, TheProgramKeepsResultsAndMessagesApart) {
   EXPECT_EQ(json::parse(taken.out).at("new"), 49);
 }
 
+TEST_F(Commands, RescueSavesWhatADamagedJournalHolds) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string file = data + "/journal.sqlite";
+  const std::string whole = contentOf(file);
+  std::string spoilt = whole;
+  const auto at = spoilt.find("\"role\"") != std::string::npos ? spoilt.find("\"role\"")
+                                                               : spoilt.find("2027-04");
+  ASSERT_NE(at, std::string::npos);
+  spoilt[at + 2] ^= 1;
+  writeText(file, spoilt);
+  EXPECT_EQ(runHere({"check", "--data", data.c_str()}).status, 1);
+  const std::string fresh = folder / "fresh";
+  const Printed printed =
+      runHere({"rescue", "--data", data.c_str(), "--to", fresh.c_str(), "--format", "json"});
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_EQ(linesIn(printed.err), 1) << printed.err;
+  EXPECT_EQ(tally(printed).at("records"), 50);  // the features and the origin's own first one
+  EXPECT_EQ(tally(printed).at("without_body"), 1);
+  EXPECT_EQ(runHere({"check", "--data", fresh.c_str()}).status, 0);
+  EXPECT_EQ(contentOf(file), spoilt);
+  // Never into a directory that holds something.
+  EXPECT_EQ(runHere({"rescue", "--data", data.c_str(), "--to", fresh.c_str()}).status, 1);
+}
+
+TEST_F(Commands, ABundleHoldsNoNamesPlacesOrTexts) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string file = folder / "bundle.json";
+  const Printed printed = runHere({"bundle", "--data", data.c_str(), "--to", file.c_str()});
+  ASSERT_EQ(printed.status, 0) << printed.err;
+  const std::string text = contentOf(file);
+  const json::object bundle = json::parse(text).as_object();
+  EXPECT_EQ(bundle.at("records").as_array().size(), 50U);
+  EXPECT_EQ(bundle.at("whole"), true);
+  for (const char* secret : {"Brindlewater", "Upper", "coordinates", "-30.0", "tmp"})
+    EXPECT_EQ(text.find(secret), std::string::npos) << secret;
+}
+
 }  // namespace
 }  // namespace swardwalk::server

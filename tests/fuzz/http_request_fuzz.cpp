@@ -1,0 +1,52 @@
+// A connection's bytes, request after request as a session reads them: each byte is taken
+// once, the limits hold, and in pieces it comes to the same.
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+#include <string_view>
+
+#include "server/http/request_reader.h"
+
+namespace {
+
+using namespace swardwalk::server;
+
+/// Everything that was read of the connection, as text.
+std::string readIn(std::string_view bytes, std::size_t piece) {
+  const Limits limits;
+  std::string story;
+  std::string waiting;
+  RequestReader reader(limits);
+  while (true) {
+    std::size_t used = 0;
+    const RequestReader::Step step = reader.take(waiting, used);
+    if (used > waiting.size()) std::abort();
+    waiting.erase(0, used);
+    switch (step) {
+      case RequestReader::Step::needsMore:
+        if (bytes.empty()) return story + "more";
+        waiting += bytes.substr(0, piece);
+        bytes.remove_prefix(std::min(piece, bytes.size()));
+        break;
+      case RequestReader::Step::header:
+        story += "header " + reader.request().target + "\n";
+        static_cast<void>(reader.declaredBytes());
+        static_cast<void>(reader.waitsForContinue());
+        break;
+      case RequestReader::Step::broken:
+        if (reader.refusal().body.empty()) std::abort();
+        return story + "broken";
+      case RequestReader::Step::whole:
+        // A second request needs a fresh reader; one is enough here.
+        return story + "whole " + reader.request().body;
+    }
+  }
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  const std::string_view bytes(reinterpret_cast<const char*>(data), size);
+  if (readIn(bytes, size + 1) != readIn(bytes, 5)) std::abort();
+  return 0;
+}

@@ -1,0 +1,113 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <boost/json.hpp>
+
+#include "tests/server/child.h"
+#include "tests/server/course.h"
+#include "tests/server/folder.h"
+#include "tests/server/proxy.h"
+
+// Real connections that a bad network cuts, delays and repeats (X1).
+namespace swardwalk::server {
+namespace {
+
+namespace json = boost::json;
+
+Ended exchangeOver(const std::string& data, const std::string& address) {
+  return runServer({"exchange", "--data", data, "--with", address, "--format", "json"});
+}
+
+/// How many records a whole journal holds.
+std::uint64_t recordsIn(const std::string& data) {
+  const Ended ended = runServer({"check", "--data", data, "--format", "json"});
+  EXPECT_EQ(ended.status, 0) << ended.err;
+  return json::parse(ended.out).at("records").to_number<std::uint64_t>();
+}
+
+class BadNetwork : public testing::Test {
+ protected:
+  BadNetwork() {
+    EXPECT_EQ(runServer({"import", "--data", shedData, brindlewater}).status, 0);
+    shed = std::make_unique<RunningShed>(shedData);
+    port = shed->port();
+  }
+
+  TestFolder folder;
+  std::string shedData = folder / "shed";
+  std::unique_ptr<RunningShed> shed;
+  std::uint16_t port = 0;
+};
+
+TEST_F(BadNetwork, AnswersCutAnywhereLoseNothingAndEachTryGoesOn) {
+  std::size_t whole = 0;
+  {
+    Proxy proxy(port, {});
+    ASSERT_EQ(exchangeOver(folder / "measured", proxy.address()).status, 0);
+    whole = proxy.answerBytes();
+  }
+  ASSERT_GT(whole, 1000U);
+  const std::uint64_t all = recordsIn(folder / "measured");
+  const std::string tablet = folder / "tablet";
+  // One tablet all along: what one try kept, the next one builds on.
+  for (std::size_t cut = 1; cut < whole; cut += whole / 12) {
+    Trouble trouble;
+    trouble.cutAnswerAfter = cut;
+    Proxy proxy(port, trouble);
+    const Ended ended = exchangeOver(tablet, proxy.address());
+    EXPECT_TRUE(ended.status == 0 || ended.status == 1) << ended.err;
+    EXPECT_NE(ended.err, "") << cut;
+  }
+  ASSERT_EQ(exchangeOver(tablet, shed->address()).status, 0);
+  EXPECT_EQ(recordsIn(tablet), all);
+}
+
+TEST_F(BadNetwork, QuestionsCutAnywhereLoseNothingOfTheTabletsOwn) {
+  const std::string tablet = folder / "tablet";
+  ASSERT_EQ(exchangeOver(tablet, shed->address()).status, 0);
+  const std::uint64_t before = recordsIn(tablet);
+  ASSERT_EQ(runServer({"import", "--data", tablet,
+                       writeText(folder / "rain.geojson",
+                                 R"({"type":"FeatureCollection","features":[{"type":"Feature",
+"geometry":null,"properties":{"role":"rain","on":"2027-04-12","mm":5}}]})")})
+                .status,
+            0);
+  for (std::size_t cut = 1; cut < 700; cut += 90) {
+    Trouble trouble;
+    trouble.cutQuestionAfter = cut;
+    Proxy proxy(port, trouble);
+    EXPECT_EQ(exchangeOver(tablet, proxy.address()).status, 1) << cut;
+  }
+  ASSERT_EQ(exchangeOver(tablet, shed->address()).status, 0);
+  // The rain, and before it the first record of the tablet's own origin.
+  EXPECT_EQ(recordsIn(tablet), before + 2);
+  shed.reset();
+  EXPECT_EQ(recordsIn(shedData), before + 2);
+}
+
+TEST_F(BadNetwork, ASlowNetworkIsEnough) {
+  Trouble trouble;
+  trouble.pieceBytes = 200;
+  trouble.pause_ms = 10;  // 20 kB/s
+  Proxy proxy(port, trouble);
+  const std::string tablet = folder / "tablet";
+  ASSERT_EQ(exchangeOver(tablet, proxy.address()).status, 0);
+  EXPECT_GT(recordsIn(tablet), 49U);
+}
+
+TEST_F(BadNetwork, ARepeatedQuestionAddsNothing) {
+  const std::string tablet = folder / "tablet";
+  ASSERT_EQ(runServer({"import", "--data", tablet, brindlewater}).status, 0);
+  const std::string other = folder / "other";
+  RunningShed blank(other);
+  {
+    Trouble trouble;
+    trouble.repeatQuestion = true;
+    Proxy proxy(blank.port(), trouble);
+    ASSERT_EQ(exchangeOver(tablet, proxy.address()).status, 0);
+  }
+  EXPECT_EQ(recordsIn(other), recordsIn(tablet));
+}
+
+}  // namespace
+}  // namespace swardwalk::server
