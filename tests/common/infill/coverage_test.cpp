@@ -57,6 +57,9 @@ TEST(Coverage, HoldsAcrossOtherTruths) {
   restless.weekMemory = 0.7;
   Truth rough;
   rough.edge_u_m = 0.020;
+  Truth modest;  // the same eye errs the same way each time: sizes repeat better than said
+  modest.edge_u_m = 0.006;
+  modest.saidOverTrue_u = 20.0 / 6.0;
   Truth alike;
   alike.greenSpread = 0.3;
   alike.patchSpread = 0.2;
@@ -64,8 +67,8 @@ TEST(Coverage, HoldsAcrossOtherTruths) {
   slow.usualCreep_mm_d = 0.7;
   std::cout << tableHead();
   for (const Other& other : {Other{"no drift", steady}, Other{"restless weeks", restless},
-                             Other{"edges to 20 mm", rough}, Other{"patches alike", alike},
-                             Other{"all a third slower", slow}}) {
+                             Other{"edges to 20 mm", rough}, Other{"edges repeat to 6 mm", modest},
+                             Other{"patches alike", alike}, Other{"all a third slower", slow}}) {
     for (const auto& [looks, scores] : scoresOf(other.truth, 100, seed)) {
       SCOPED_TRACE(testing::Message() << other.name << ", " << looks << " sightings");
       std::cout << tableLine(other.name, looks, scores.pooled);

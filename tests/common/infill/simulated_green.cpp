@@ -80,7 +80,7 @@ SimulatedGreen simulate(const Truth& truth, std::uint64_t seed) {
       const double length = std::max(0.0, patch.length_m - 2.0 * crept + edges * chance.normal());
       const double across = std::max(0.0, width + edges * chance.normal());
       const double seen_m2 = form * length * across;
-      const double u_m2 = form * edges * std::hypot(length, across);
+      const double u_m2 = truth.saidOverTrue_u * form * edges * std::hypot(length, across);
       largest_m2 = std::max(largest_m2, seen_m2);
       open = open && seen_m2 > 0.06 * largest_m2 && width > 0.0;
       patch.looks.push_back({day, seen_m2, u_m2, length, across});

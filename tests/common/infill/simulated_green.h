@@ -44,6 +44,7 @@ struct SimulatedGreen {
 struct Truth {
   std::vector<int> looks = {1, 3, 5, 8, 8, 5, 3, 1, 1, 3, 5, 8};  ///< one number a patch
   double edge_u_m = 0.010;                                        ///< how well each edge is placed
+  double saidOverTrue_u = 1.0;  ///< what the crew says of that, over it
   double usualCreep_mm_d = 1.0;
   double greenSpread = 0.60;  ///< half the width of an even distribution of its logarithm
   double patchSpread = 0.36;  ///< standard deviation of the logarithm
