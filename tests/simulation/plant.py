@@ -46,8 +46,8 @@ MISTAKES = {
     # What a killed program left unsynced is passed on.
     "unsynced_rest": (
         "common/journal/open.cpp",
-        "    syncWhatWasLeft(store.database());\n",
-        "    static_cast<void>(syncWhatWasLeft);\n",
+        "  syncWhatWasLeft(store.database());\n",
+        "  static_cast<void>(syncWhatWasLeft);\n",
     ),
     # Anybody may write in another's name.
     "unchecked_signature": (
