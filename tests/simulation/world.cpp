@@ -190,7 +190,8 @@ void World::backUpOrRestore() {
       ++shedLives_;
       shed_->restore(*shedBackup_);
       shedBackup_.reset();
-    } else {
+    } else if (shed_->journal().course()) {
+      // A blank one that comes back would found another course, which nobody else is of.
       say("the shed is backed up");
       shedBackup_ = shed_->image();
     }
