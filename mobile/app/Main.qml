@@ -9,6 +9,7 @@ Window {
     required property Shell shell
     required property WalkModel walk
     required property MarkModel mark
+    required property PlaceModel place
     required property OutlineModel outline
     required property PatchesModel patches
     required property PatchModel patch
@@ -31,6 +32,7 @@ Window {
         shell: window.shell
         walk: window.walk
         mark: window.mark
+        place: window.place
         outline: window.outline
         patches: window.patches
         patch: window.patch

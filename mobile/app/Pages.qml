@@ -8,6 +8,7 @@ Item {
     required property Shell shell
     required property WalkModel walk
     required property MarkModel mark
+    required property PlaceModel place
     required property OutlineModel outline
     required property PatchesModel patches
     required property PatchModel patch
@@ -24,6 +25,7 @@ Item {
         shell: pages.shell
         portrait: pages.portrait
         taskTitle: pages.shell.task === Shell.Mark ? pages.mark.show.title
+                 : pages.shell.task === Shell.Place ? qsTr("Place of the patch")
                  : pages.shell.task === Shell.Outline ? pages.outline.show.title
                  : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
     }
@@ -86,6 +88,15 @@ Item {
             visible: pages.shell.task === Shell.Mark
             sourceComponent: MarkPage {
                 model: pages.mark
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Place
+            sourceComponent: PlacePage {
+                model: pages.place
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

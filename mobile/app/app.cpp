@@ -19,6 +19,7 @@ App::Models::Models(Store& store, Whereabouts& whereabouts)
       shell(store, log),
       walk(store, whereabouts),
       mark(store, whereabouts, walk),
+      place(store, whereabouts, mark),
       outline(store, whereabouts, walk, mark),
       patches(store),
       patch(store),
@@ -64,6 +65,12 @@ void App::wire() {
     outline.beginPatch();
     shell.openTask(Shell::Outline);
   });
+  PlaceModel& place = models_->place;
+  QObject::connect(&mark, &MarkModel::placeWanted, &shell, [&shell, &place] {
+    place.begin();
+    shell.openTask(Shell::Place);
+  });
+  QObject::connect(&place, &PlaceModel::closed, &shell, [&shell] { shell.openTask(Shell::Mark); });
   QObject::connect(&walk, &WalkModel::draftWanted, &shell, [&shell, &outline] {
     if (outline.resume()) shell.openTask(Shell::Outline);
   });
@@ -106,6 +113,7 @@ QVariantMap App::windowProperties() {
   return {{"shell", QVariant::fromValue(&models_->shell)},
           {"walk", QVariant::fromValue(&models_->walk)},
           {"mark", QVariant::fromValue(&models_->mark)},
+          {"place", QVariant::fromValue(&models_->place)},
           {"outline", QVariant::fromValue(&models_->outline)},
           {"patches", QVariant::fromValue(&models_->patches)},
           {"patch", QVariant::fromValue(&models_->patch)},

@@ -18,6 +18,7 @@
 #include "mobile/shed/shed_model.h"
 #include "mobile/walk/mark_model.h"
 #include "mobile/walk/outline_model.h"
+#include "mobile/walk/place_model.h"
 #include "mobile/walk/walk_model.h"
 
 namespace swardwalk::mobile {
@@ -43,6 +44,7 @@ class App {
   Shell& shell() { return models_->shell; }
   WalkModel& walk() { return models_->walk; }
   MarkModel& mark() { return models_->mark; }
+  PlaceModel& place() { return models_->place; }
   OutlineModel& outline() { return models_->outline; }
   PatchesModel& patches() { return models_->patches; }
   PatchModel& patch() { return models_->patch; }
@@ -58,6 +60,7 @@ class App {
     Shell shell;
     WalkModel walk;
     MarkModel mark;
+    PlaceModel place;
     OutlineModel outline;
     PatchesModel patches;
     PatchModel patch;

@@ -49,12 +49,13 @@ Result<Options> parseOptions(const QStringList& arguments) {
   const auto device = option("device", "This tablet's name.", "NAME");
   const auto letter = option("letter", "This tablet's letter in patch numbers.", "LETTER");
   const auto left = option("left-handed", "Rail and big action at the left.");
+  const auto units = option("units", "metric or imperial.", "SYSTEM");
   const auto pictures =
       option("screenshots", "Saves a picture of each page into DIR, then quits.", "DIR");
   const auto now = option("now", "The clock stands at TIME, 2027-04-29T06:42:00+01:00.", "TIME");
   const auto on = option("on", "The day that counts as today, 2027-04-29.", "DATE");
   parser.addOptions({data, shed, nmea, pace, theme, portrait, size, person, device, letter, left,
-                     pictures, now, on});
+                     units, pictures, now, on});
   if (!parser.parse(QStringList{QStringLiteral("swardwalk")} + arguments)) {
     return wrong(parser.errorText());
   }
@@ -95,6 +96,13 @@ Result<Options> parseOptions(const QStringList& arguments) {
   if (parser.isSet(device)) options.device = parser.value(device);
   if (parser.isSet(letter)) options.letter = parser.value(letter);
   if (parser.isSet(left)) options.leftHanded = true;
+  if (parser.isSet(units)) {
+    if (parser.value(units) != QLatin1String("metric") &&
+        parser.value(units) != QLatin1String("imperial")) {
+      return wrong(QStringLiteral("--units is metric or imperial"));
+    }
+    options.imperial = parser.value(units) == QLatin1String("imperial");
+  }
   options.screenshots = parser.value(pictures);
   if (parser.isSet(now)) {
     const auto time = measure::parseInstant(parser.value(now).toStdString());

@@ -18,6 +18,7 @@ struct Options {
   bool fast = false;            ///< the log as fast as it goes
   std::optional<bool> dark;
   std::optional<bool> leftHanded;
+  std::optional<bool> imperial;
   QSize size{1280, 800};
   std::optional<QString> person;
   std::optional<QString> device;

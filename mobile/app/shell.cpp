@@ -51,6 +51,14 @@ void Shell::setLeftHanded(bool leftHanded) {
   Q_EMIT lookChanged();
 }
 
+void Shell::setImperial(bool imperial) {
+  if (imperial == store_->settings().imperial) return;
+  store_->settings().imperial = imperial;
+  store_->settings().save();
+  store_->unitsChanged();
+  Q_EMIT lookChanged();
+}
+
 void Shell::openPage(Page page) {
   page_ = page;
   task_ = NoTask;

@@ -23,13 +23,14 @@ class Shell : public QObject {
   /// Records that a newer version made: answers may lack something (J5).
   Q_PROPERTY(QString incomplete READ incomplete NOTIFY statusChanged)
   Q_PROPERTY(bool dark READ dark WRITE setDark NOTIFY lookChanged)
+  Q_PROPERTY(bool imperial READ imperial WRITE setImperial NOTIFY lookChanged)
   Q_PROPERTY(bool leftHanded READ leftHanded WRITE setLeftHanded NOTIFY lookChanged)
 
  public:
   enum Page { Walk, Patches, Repairs, Shed };
   Q_ENUM(Page)
   /// Inside a task there are no page words.
-  enum Task { NoTask, Mark, Outline, Repair };
+  enum Task { NoTask, Mark, Outline, Repair, Place };
   Q_ENUM(Task)
 
   /// All must outlive this.
@@ -43,6 +44,8 @@ class Shell : public QObject {
   QString incomplete() const;
   bool dark() const { return store_->settings().dark; }
   void setDark(bool dark);
+  bool imperial() const { return store_->settings().imperial; }
+  void setImperial(bool imperial);
   bool leftHanded() const { return store_->settings().leftHanded; }
   void setLeftHanded(bool leftHanded);
 

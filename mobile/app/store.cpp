@@ -27,6 +27,7 @@ course::Pen Store::pen() const {
 void Store::refresh() {
   progress_.reset();
   plan_.reset();
+  openPatches_.reset();
   const auto zone = course::courseZone(*journal_);
   if (zone) zone_ = *zone;
   auto state = course::readState(*journal_, zone_.endOf(today()));
@@ -40,14 +41,30 @@ void Store::refresh() {
 
 const answers::Progress& Store::progress() {
   if (!progress_) {
-    progress_ = answers::progress(state_, today(), measure::UnitSystem::metric);
+    progress_ = answers::progress(state_, today(), units());
   }
   return *progress_;
 }
 
 const answers::Plan& Store::plan() {
-  if (!plan_) plan_ = answers::plan(state_, progress(), measure::UnitSystem::metric);
+  if (!plan_) plan_ = answers::plan(state_, progress(), units());
   return *plan_;
+}
+
+const answers::PatchFinder& Store::openPatches() {
+  if (!openPatches_) openPatches_.emplace(answers::openPatches(state_, progress(), units()));
+  return *openPatches_;
+}
+
+measure::UnitSystem Store::units() const {
+  return settings_->imperial ? measure::UnitSystem::imperial : measure::UnitSystem::metric;
+}
+
+void Store::unitsChanged() {
+  progress_.reset();
+  plan_.reset();
+  openPatches_.reset();
+  Q_EMIT changed();
 }
 
 const answers::PatchProgress* Store::patchProgress(std::string_view patch) {

@@ -8,6 +8,7 @@
 
 #include "common/answers/plan.h"
 #include "common/answers/progress.h"
+#include "common/answers/same_patch.h"
 #include "common/course/course_fold.h"
 #include "common/course/recorder.h"
 #include "common/course/state.h"
@@ -37,6 +38,9 @@ class Store : public QObject {
   /// Up to the end of today.
   const course::CourseState& state() const { return state_; }
   const measure::Zone& zone() const { return zone_; }
+  measure::UnitSystem units() const;
+  /// Another system of units: all answers are written anew.
+  void unitsChanged();
   /// The time that goes into records: the clock, corrected by what is known of it.
   measure::Instant now() const {
     return clock_->now() + std::chrono::milliseconds(clockOffset_ms_);
@@ -46,6 +50,8 @@ class Store : public QObject {
   /// Computed when first asked for after a change.
   const answers::Progress& progress();
   const answers::Plan& plan();
+  /// Which known patch may be the one that is marked now.
+  const answers::PatchFinder& openPatches();
   const answers::PatchProgress* patchProgress(std::string_view patch);
   const answers::GreenProgress* greenProgress(std::string_view green);
 
@@ -87,6 +93,7 @@ class Store : public QObject {
   std::int64_t clockOffset_ms_ = 0;
   std::optional<answers::Progress> progress_;
   std::optional<answers::Plan> plan_;
+  std::optional<answers::PatchFinder> openPatches_;
 };
 
 }  // namespace swardwalk::mobile

@@ -3,6 +3,7 @@
 #include <QString>
 #include <array>
 #include <cstdint>
+#include <optional>
 
 namespace swardwalk::mobile {
 
@@ -20,6 +21,10 @@ class TabletSettings {
   QString person, device, letter, shed;
   bool dark = false;
   bool leftHanded = false;
+  bool imperial = false;
+  /// The person's pace, metres, where it was found; its uncertainty beside it.
+  std::optional<double> pace_m;
+  double pace_u_m = 0.0;
   /// The person's random id; the name stands beside it (design.md, "The journal").
   std::array<std::uint8_t, 16> personId{};
 

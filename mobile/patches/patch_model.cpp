@@ -75,7 +75,7 @@ void PatchModel::leave() {
 void PatchModel::rebuild() {
   const course::Patch* patch = store_->state().patch(patch_);
   const auto life =
-      answers::patchLife(store_->state(), store_->progress(), patch_, measure::UnitSystem::metric);
+      answers::patchLife(store_->state(), store_->progress(), patch_, store_->units());
   if (patch == nullptr || !life) {
     // Its only sighting was taken back: there is nothing left to show.
     leave();

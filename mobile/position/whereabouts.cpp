@@ -1,16 +1,20 @@
 #include "mobile/position/whereabouts.h"
 
+#include "common/geo/standing.h"
+
 namespace swardwalk::mobile {
 
 namespace {
 
-QString accuracyWords(const geo::Fix& fix) {
-  if (!fix.accuracy_m) return Whereabouts::tr("± unknown");
-  const double accuracy_m = *fix.accuracy_m;
+QString accuracyWords(double accuracy_m) {
   return QStringLiteral("± %1 m").arg(QString::number(accuracy_m, 'f',
                                                       accuracy_m < 0.1  ? 2
                                                       : accuracy_m < 10 ? 1
                                                                         : 0));
+}
+
+QString accuracyWords(const geo::Fix& fix) {
+  return fix.accuracy_m ? accuracyWords(*fix.accuracy_m) : Whereabouts::tr("± unknown");
 }
 
 }  // namespace
@@ -60,8 +64,34 @@ std::optional<geo::Fix> Whereabouts::current() const {
   return last_;
 }
 
+std::optional<Whereabouts::Corrected> Whereabouts::corrected() const {
+  const auto here = current();
+  if (!here || !correction_) return std::nullopt;
+  const auto fix = correction_->apply(*here);
+  // Less than a twentieth taken off is not worth a word.
+  if (!fix || fix->share < 0.05) return std::nullopt;
+  return Corrected{fix->position,
+                   fix->u_m,
+                   {correctedOn_, correction_->until(), correction_->found().east_m,
+                    correction_->found().north_m, fix->share, here->position,
+                    here->accuracy_m.value_or(geo::assumedAccuracy_m)}};
+}
+
+void Whereabouts::correctBy(const geo::ReceiverCorrection& correction, const std::string& mark) {
+  correction_ = correction;
+  correctedOn_ = mark;
+  Q_EMIT changed();
+}
+
 QString Whereabouts::line() const {
   if (!last_) return tr("no position");
+  if (last_->quality == geo::FixQuality::fixed)
+    return tr("%1 (RTK fixed), %2 old").arg(accuracyWords(*last_), spanWords(age()));
+  if (last_->quality == geo::FixQuality::floating)
+    return tr("%1 (RTK float), %2 old").arg(accuracyWords(*last_), spanWords(age()));
+  if (const auto better = corrected()) {
+    return tr("%1 corrected, %2 old").arg(accuracyWords(better->u_m), spanWords(age()));
+  }
   return tr("%1, %2 old").arg(accuracyWords(*last_), spanWords(age()));
 }
 

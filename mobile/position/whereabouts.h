@@ -5,6 +5,8 @@
 #include <QTimer>
 #include <optional>
 
+#include "common/course/features.h"
+#include "common/geo/correction.h"
 #include "common/geo/position.h"
 #include "mobile/app/clock.h"
 #include "mobile/app/show.h"
@@ -46,6 +48,17 @@ class Whereabouts : public QObject {
   /// The last fix unless it is too old to be believed.
   std::optional<geo::Fix> current() const;
 
+  /// The same with the error that was found on a mark taken off, and what was taken off.
+  struct Corrected {
+    geo::Position position;
+    double u_m = 0.0;
+    course::CorrectedReading reading;
+  };
+  /// Nothing without a correction, or where it has aged so far that it hardly helps.
+  std::optional<Corrected> corrected() const;
+  /// From now on; the mark's name is for records and words.
+  void correctBy(const geo::ReceiverCorrection& correction, const std::string& mark);
+
  Q_SIGNALS:
   /// A fix arrived.
   void moved(const swardwalk::geo::Fix& fix);
@@ -55,6 +68,9 @@ class Whereabouts : public QObject {
  private:
   void take(const geo::Fix& fix);
   std::chrono::milliseconds age() const;
+
+  std::optional<geo::ReceiverCorrection> correction_;
+  std::string correctedOn_;
 
   Clock* clock_;
   std::optional<geo::Fix> last_;

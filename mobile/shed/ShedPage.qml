@@ -297,6 +297,13 @@ Frame {
                 current: page.shell.leftHanded ? 1 : 0
                 onChoose: index => page.shell.leftHanded = index === 1
             }
+            Segments {
+                objectName: "unitsChoice"
+                name: qsTr("Units")
+                choices: [qsTr("Metric"), qsTr("Imperial")]
+                current: page.shell.imperial ? 1 : 0
+                onChoose: index => page.shell.imperial = index === 1
+            }
         }
         Words {
             Layout.fillWidth: true

@@ -69,10 +69,11 @@ Frame {
                 }
                 Segments {
                     name: qsTr("Size")
-                    choices: [qsTr("Tape"), qsTr("Frame")]
+                    choices: [qsTr("Tape"), qsTr("Paces"), qsTr("Frame")]
                     current: page.model.way
-                    onChoose: index => page.model.chooseWay(index === 0 ? MarkModel.Tape
-                                                                        : MarkModel.Frame)
+                    onChoose: index => page.model.chooseWay(
+                        index === 0 ? MarkModel.Tape
+                                    : index === 1 ? MarkModel.Paces : MarkModel.Frame)
                 }
                 PlainButton {
                     objectName: "walkOutline"
@@ -102,8 +103,26 @@ Frame {
                     onKeysWanted: keypad.open(page.model.width, null)
                 }
             }
+            GridLayout {
+                visible: page.model.way === MarkModel.Paces
+                columns: 2
+                columnSpacing: Theme.around
+                rowSpacing: Theme.inside
+                Words { text: page.model.lengthPaces.label }
+                Words { text: page.model.widthPaces.label }
+                Stepper {
+                    Layout.fillWidth: true
+                    field: page.model.lengthPaces
+                    onKeysWanted: keypad.open(page.model.lengthPaces, page.model.widthPaces)
+                }
+                Stepper {
+                    Layout.fillWidth: true
+                    field: page.model.widthPaces
+                    onKeysWanted: keypad.open(page.model.widthPaces, null)
+                }
+            }
             RowLayout {
-                visible: page.model.way === MarkModel.Tape
+                visible: page.model.way !== MarkModel.Frame
                 Words {
                     Layout.fillWidth: true
                     text: qsTr("Form")
@@ -302,6 +321,12 @@ Frame {
             title: page.model.show.same.title
             reason: page.model.show.same.reason
             weight: page.model.show.same.weight
+        }
+        PlainButton {
+            objectName: "placeBetter"
+            Layout.fillWidth: true
+            text: qsTr("Place it better")
+            onClicked: page.model.placeBetter()
         }
         PlainButton {
             Layout.fillWidth: true

@@ -2,6 +2,7 @@
 
 #include <cassert>
 #include <cmath>
+#include <numbers>
 
 #include "common/geo/tape.h"
 #include "common/geo/walk.h"
@@ -25,6 +26,9 @@ geo::TapeForm tapeForm(MarkModel::Form form) {
 
 /// What is shown of the ground around a new patch.
 constexpr double miniPlanReach_m = 5.0;
+/// A walker's pace that nobody found yet (common practice, no source).
+constexpr double defaultPace_m = 0.75;
+constexpr double defaultPace_u_m = 0.1;
 
 }  // namespace
 
@@ -51,11 +55,14 @@ MarkModel::MarkModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, QO
       walk_(&walk),
       length_({tr("Length"), QStringLiteral("m"), 0.02, 2, 0.5, 100}),
       width_({tr("Width"), QStringLiteral("m"), 0.02, 2, 0.4, 100}),
+      lengthPaces_({tr("Length"), tr("paces"), 0.5, 1, 2, 200}),
+      widthPaces_({tr("Width"), tr("paces"), 0.5, 1, 1, 200}),
       depth_({tr("Depth"), QStringLiteral("mm"), 5, 0, 0, 1000}),
       squaresBare_({tr("Bare squares"), QString(), 1, 0, 0, 10000}),
       squares_({tr("All squares"), QString(), 1, 0, 100, 10000}),
       frameSide_({tr("Side of the frame"), QStringLiteral("m"), 0.05, 2, 0.5, 5}) {
-  for (NumberField* field : {&length_, &width_, &depth_, &squaresBare_, &squares_, &frameSide_}) {
+  for (NumberField* field : {&length_, &width_, &lengthPaces_, &widthPaces_, &depth_, &squaresBare_,
+                             &squares_, &frameSide_}) {
     connect(field, &NumberField::changed, this, &MarkModel::refresh);
   }
   connect(whereabouts_, &Whereabouts::changed, this, [this] {
@@ -84,7 +91,9 @@ void MarkModel::begin(const std::string& patch) {
     kind_ = Show::kindOf(known->kind);
     green_ = known->green;
   }
-  for (NumberField* field : {&length_, &width_, &depth_, &squaresBare_}) field->set({});
+  for (NumberField* field :
+       {&length_, &width_, &lengthPaces_, &widthPaces_, &depth_, &squaresBare_})
+    field->set({});
   squares_.set(100);
   frameSide_.set(0.5);
   setNote({});
@@ -117,6 +126,13 @@ void MarkModel::tapPlace(double east, double north, double doubt) {
   refresh();
 }
 
+void MarkModel::usePlace(Place place) {
+  place_ = std::move(place);
+  if (patch_.empty()) green_ = walk_->greenOf(place_);
+  refreshPlan();
+  refresh();
+}
+
 void MarkModel::takeSame() {
   if (near_.empty()) return;
   patch_ = near_;
@@ -131,8 +147,20 @@ std::optional<measure::Measured> MarkModel::area() const {
     return geo::frameArea_m2(qRound(*squaresBare_.value()), qRound(*squares_.value()),
                              side_m * side_m, geo::defaultEdge_u_m);
   }
-  if (!length_.known() || !width_.known()) return {};
+  const NumberField& along = way_ == Paces ? lengthPaces_ : length_;
+  const NumberField& across = way_ == Paces ? widthPaces_ : width_;
+  if (!along.known() || !across.known()) return {};
+  if (way_ == Paces) {
+    return geo::pacedArea_m2(tapeForm(form_), *along.value(), *across.value(), pace(),
+                             geo::defaultEdge_u_m);
+  }
   return geo::tapeArea_m2(tapeForm(form_), *length_.value(), *width_.value(), geo::defaultEdge_u_m);
+}
+
+measure::Measured MarkModel::pace() const {
+  const TabletSettings& settings = store_->settings();
+  if (settings.pace_m) return {*settings.pace_m, settings.pace_u_m};
+  return {defaultPace_m, defaultPace_u_m};
 }
 
 /// What walking round a place of this size would give with the receiver as it is now:
@@ -160,24 +188,6 @@ std::optional<double> MarkModel::receiverDoubt_m2(double length_m, double width_
   return outline->area_m2.u;
 }
 
-const course::Patch* MarkModel::nearestOfKind(double& distance_m) const {
-  const course::Patch* nearest = nullptr;
-  if (!place_ || kind_ == Show::NoKind) return nearest;
-  for (const course::Patch& patch : store_->state().patches) {
-    if (patch.kind != turfKind(kind_)) continue;
-    const auto* progress = store_->patchProgress(patch.id);
-    if (progress != nullptr && progress->look == answers::Look::closed) continue;
-    const auto there = mobile::placeOf(patch);
-    if (!there) continue;
-    const double away_m = bearing(place_->position, *there).distance_m;
-    if (nearest == nullptr || away_m < distance_m) {
-      nearest = &patch;
-      distance_m = away_m;
-    }
-  }
-  return nearest;
-}
-
 void MarkModel::refreshSame() {
   show_.same = {};
   show_.canBeSame = false;
@@ -192,36 +202,26 @@ void MarkModel::refreshSame() {
                : tr("Wait for a position: there is no green here to tap on.");
     return;
   }
-  double away_m = 0.0;
-  const course::Patch* nearest = nearestOfKind(away_m);
-  if (nearest == nullptr) {
-    show_.same.title = tr("A new patch.");
-    show_.same.reason = tr("No other open patch is %1.").arg(kindWord(turfKind(kind_)));
-    return;
-  }
-  const auto* progress = store_->patchProgress(nearest->id);
-  const QString name = progress != nullptr ? text(progress->heading) : text(nearest->label);
-  const QString away = Bearing{away_m, 0}.distanceText();
-  const double own_m = place_->accuracy_m.value_or(Whereabouts::poor_m);
-  const double tell_m = canTellApart_m(own_m, placeAccuracy_m(*nearest));
-  if (away_m > tell_m) {
-    show_.same.title = tr("A new patch.");
-    show_.same.reason = tr("The nearest %1 one, %2, is %3 away: too far to be the same.")
-                            .arg(kindWord(turfKind(kind_)), name, away);
-    return;
-  }
-  near_ = nearest->id;
+  answers::SameQuestion question;
+  question.position = place_->position;
+  question.u_m = place_->accuracy_m;
+  question.kind = turfKind(kind_);
+  question.green = green_;
+  if (const auto size = area()) question.radius_m = std::sqrt(size->value / std::numbers::pi);
+  const answers::SameAnswer same = store_->openPatches().find(question);
+  show_.same.title = text(same.title);
+  show_.same.reason = text(same.reason);
+  if (same.candidates.empty()) return;
+  near_ = same.candidates.front().patch;
   show_.canBeSame = true;
-  show_.sameButton = tr("It is %1").arg(name);
+  show_.sameButton = tr("It is %1").arg(text(same.candidates.front().heading));
   show_.same.weight = Show::Watch;
-  show_.same.title = tr("May be %1.").arg(name);
-  show_.same.reason = tr("It is %1 away; the positions tell apart only what is farther than %2.")
-                          .arg(away, Bearing{tell_m, 0}.distanceText());
 }
 
-/// A tapped place stays; else it is where one stands now, else somewhere on the green.
+/// A place that was tapped, taped or stood on stays; else it is where one stands now, else
+/// somewhere on the green.
 void MarkModel::findPlace() {
-  if (place_ && place_->by == Place::By::tapping) return;
+  if (place_ && place_->isKept()) return;
   place_ = walk_->place();
   if (patch_.empty()) green_ = walk_->greenOf(place_);
   if (!place_) place_ = somewhereOn(store_->state(), green_);
@@ -243,7 +243,7 @@ void MarkModel::refreshPlan() {
     const double reach_m = std::max(miniPlanReach_m, place_->accuracy_m.value_or(0) * 1.6);
     scene.low = {at.east_m - reach_m, at.north_m - reach_m};
     scene.high = {at.east_m + reach_m, at.north_m + reach_m};
-    if (place_->by == Place::By::tapping) scene.pin = at;
+    if (place_->isKept()) scene.pin = at;
   }
   plan_.set(std::move(scene), true);
 }
@@ -258,23 +258,39 @@ void MarkModel::refresh() {
   QString where = tr("no place yet");
   if (place_ && place_->by == Place::By::tapping) where = tr("where you tapped");
   if (place_ && place_->by == Place::By::standing) where = tr("where you stand");
+  if (place_ && place_->by == Place::By::correcting) where = tr("where you stand, corrected");
+  if (place_ && place_->by == Place::By::averaging) where = tr("where you stood");
+  if (place_ && place_->by == Place::By::taping) where = tr("by tape from marks");
   show_.subject = kind_ == Show::NoKind ? kind : tr("%1, %2, %3").arg(kind, what, where);
 
   const auto size = area();
-  show_.area = size ? WrittenText::from(measure::write(*size, measure::Quantity::area,
-                                                       measure::UnitSystem::metric))
-                    : WrittenText{};
-  const bool half = way_ == Tape && (length_.known() != width_.known());
-  show_.noArea = half ? (length_.known() ? tr("The area follows with the width.")
-                                         : tr("The area follows with the length."))
+  show_.area =
+      size ? WrittenText::from(measure::write(*size, measure::Quantity::area, store_->units()))
+           : WrittenText{};
+  const bool half = (way_ == Tape && length_.known() != width_.known()) ||
+                    (way_ == Paces && lengthPaces_.known() != widthPaces_.known());
+  show_.noArea = half ? ((way_ == Paces ? lengthPaces_ : length_).known()
+                             ? tr("The area follows with the width.")
+                             : tr("The area follows with the length."))
                       : tr("Not measured");
   show_.advice = {};
+  if (way_ == Paces) {
+    const bool found = store_->settings().pace_m.has_value();
+    show_.advice.weight = found ? Show::Calm : Show::Watch;
+    show_.advice.title =
+        tr("Your pace: %1")
+            .arg(WrittenText::from(
+                     measure::write(pace(), measure::Quantity::length, store_->units()))
+                     .text());
+    show_.advice.reason = found ? tr("Found by walking between two marks.")
+                                : tr("A usual one. Find yours: how placed, own pace.");
+  }
   if (size && way_ == Tape) {
     const auto doubt_m2 = receiverDoubt_m2(*length_.value(), *width_.value());
     if (doubt_m2 && size->u && *doubt_m2 > *size->u) {
       show_.advice.weight = Show::Good;
-      const WrittenText doubt = WrittenText::from(measure::write(
-          {size->value, doubt_m2}, measure::Quantity::area, measure::UnitSystem::metric));
+      const WrittenText doubt = WrittenText::from(
+          measure::write({size->value, doubt_m2}, measure::Quantity::area, store_->units()));
       show_.advice.title = tr("The tape fits.");
       show_.advice.reason = tr("The receiver alone would give %1 %2.").arg(doubt.doubt, doubt.unit);
     }
@@ -308,6 +324,8 @@ course::Sighting MarkModel::sightingSoFar() const {
   } else if (place_) {
     sighting.point = place_->position;
     sighting.accuracy_m = place_->accuracy_m;
+    sighting.tapes = place_->tapes;
+    sighting.corrected = place_->corrected;
   }
   if (depth_.known()) sighting.depths_mm = {*depth_.value()};
   sighting.source.note = note_.trimmed().toStdString();
@@ -322,12 +340,19 @@ bool MarkModel::save() {
       const double side_m = *frameSide_.value();
       sighting.frame = course::FrameCount{qRound(*squaresBare_.value()), qRound(*squares_.value()),
                                           side_m * side_m};
+    } else if (way_ == Paces) {
+      const double length_paces = *lengthPaces_.value();
+      const double width_paces = *widthPaces_.value();
+      sighting.paces = course::PacedSize{length_paces, width_paces, pace()};
+      sighting.tape = course::TapeSize{tapeForm(form_), length_paces * pace().value,
+                                       width_paces * pace().value};
     } else {
       sighting.tape = course::TapeSize{tapeForm(form_), *length_.value(), *width_.value()};
     }
   }
-  const auto record =
-      store_->write([&](course::Recorder& recorder) { return recorder.sighting(sighting); });
+  const auto record = store_->write([&](course::Recorder& recorder) {
+    return recorder.walkedSighting(sighting, place_ ? place_->fixes : std::vector<geo::Fix>());
+  });
   if (!record) {
     show_.trouble = adviceFrom(record.error());
     Q_EMIT changed();

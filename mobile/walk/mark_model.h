@@ -28,6 +28,8 @@ class MarkModel : public QObject {
   Q_PROPERTY(QString note READ note WRITE setNote NOTIFY noteChanged)
   Q_PROPERTY(swardwalk::mobile::NumberField* length READ length CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* width READ width CONSTANT)
+  Q_PROPERTY(swardwalk::mobile::NumberField* lengthPaces READ lengthPaces CONSTANT)
+  Q_PROPERTY(swardwalk::mobile::NumberField* widthPaces READ widthPaces CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* depth READ depth CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* squaresBare READ squaresBare CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* squares READ squares CONSTANT)
@@ -35,7 +37,7 @@ class MarkModel : public QObject {
   Q_PROPERTY(swardwalk::mobile::PlanSource* plan READ plan CONSTANT)
 
  public:
-  enum Way { Tape, Frame };
+  enum Way { Tape, Paces, Frame };
   Q_ENUM(Way)
   enum Form { Oval, Rectangle, Triangle };
   Q_ENUM(Form)
@@ -51,6 +53,8 @@ class MarkModel : public QObject {
   void setNote(const QString& note);
   NumberField* length() { return &length_; }
   NumberField* width() { return &width_; }
+  NumberField* lengthPaces() { return &lengthPaces_; }
+  NumberField* widthPaces() { return &widthPaces_; }
   NumberField* depth() { return &depth_; }
   NumberField* squaresBare() { return &squaresBare_; }
   NumberField* squares() { return &squares_; }
@@ -72,6 +76,11 @@ class MarkModel : public QObject {
   /// It is the patch that lies so near.
   Q_INVOKABLE void takeSame();
   Q_INVOKABLE void walkOutline();
+  /// Opens the ways to a better place.
+  Q_INVOKABLE void placeBetter() { Q_EMIT placeWanted(); }
+  /// A place that was taped, or stood on.
+  void usePlace(Place place);
+  const std::optional<Place>& place() const { return place_; }
   /// True once the sighting is on disk (J2).
   Q_INVOKABLE bool save();
   Q_INVOKABLE void back();
@@ -80,6 +89,7 @@ class MarkModel : public QObject {
   void changed();
   void noteChanged();
   void outlineWanted();
+  void placeWanted();
   void closed();
 
  private:
@@ -89,12 +99,13 @@ class MarkModel : public QObject {
   void findPlace();
   std::optional<measure::Measured> area() const;
   std::optional<double> receiverDoubt_m2(double length_m, double width_m) const;
-  const course::Patch* nearestOfKind(double& distance_m) const;
+  measure::Measured pace() const;
 
   Store* store_;
   Whereabouts* whereabouts_;
   WalkModel* walk_;
-  NumberField length_, width_, depth_, squaresBare_, squares_, frameSide_;
+  NumberField length_, width_, lengthPaces_, widthPaces_, depth_, squaresBare_, squares_,
+      frameSide_;
   PlanSource plan_;
   MarkShow show_;
   Show::Kind kind_ = Show::NoKind;

@@ -212,7 +212,7 @@ void OutlineModel::refreshTexts() {
   show_.advice = {};
   if (outline_) {
     show_.area = WrittenText::from(
-        measure::write(outline_->area_m2, measure::Quantity::area, measure::UnitSystem::metric));
+        measure::write(outline_->area_m2, measure::Quantity::area, store_->units()));
     show_.noArea = tr("if closed now");
     if (outline_->tooSmall && !draft_.ofGreen) {
       show_.advice.weight = Show::Watch;

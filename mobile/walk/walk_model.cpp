@@ -47,6 +47,11 @@ std::optional<Place> WalkModel::place() const {
   if (pin_) return pin_;
   const auto fix = whereabouts_->current();
   if (!fix) return std::nullopt;
+  if (const auto better = whereabouts_->corrected()) {
+    Place place{better->position, better->u_m, Place::By::correcting};
+    place.corrected = better->reading;
+    return place;
+  }
   return Place{fix->position, fix->accuracy_m, Place::By::standing};
 }
 

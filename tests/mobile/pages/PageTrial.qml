@@ -87,6 +87,7 @@ TestCase {
             shell: trialApp.shell
             walk: trialApp.walk
             mark: trialApp.mark
+            place: trialApp.place
             outline: trialApp.outline
             patches: trialApp.patches
             patch: trialApp.patch

@@ -14,6 +14,7 @@ class TrialApp : public QObject {
   Q_PROPERTY(swardwalk::mobile::Shell* shell READ shell NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::WalkModel* walk READ walk NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::MarkModel* mark READ mark NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::PlaceModel* place READ place NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::OutlineModel* outline READ outline NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::PatchesModel* patches READ patches NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::PatchModel* patch READ patch NOTIFY opened)
@@ -28,6 +29,7 @@ class TrialApp : public QObject {
   Shell* shell() { return trial_ ? &trial_->app().shell() : nullptr; }
   WalkModel* walk() { return trial_ ? &trial_->app().walk() : nullptr; }
   MarkModel* mark() { return trial_ ? &trial_->app().mark() : nullptr; }
+  PlaceModel* place() { return trial_ ? &trial_->app().place() : nullptr; }
   OutlineModel* outline() { return trial_ ? &trial_->app().outline() : nullptr; }
   PatchesModel* patches() { return trial_ ? &trial_->app().patches() : nullptr; }
   PatchModel* patch() { return trial_ ? &trial_->app().patch() : nullptr; }

@@ -59,6 +59,27 @@ PageTrial {
         tap(word("5"));
         look("keypad", shape.tag);
         tap(word("Back"));
+        trial.mark.placeBetter();
+        for (let i = 0; i < 20; ++i) {
+            trial.wait(1);
+            trial.stand(4, 0, 2.4);
+        }
+        look("place-stand", shape.tag);
+        trial.place.chooseWay(PlaceModel.NewMark);
+        trial.place.markName = "Drain lid";
+        trial.place.act();
+        trial.mark.placeBetter();
+        trial.place.chooseWay(PlaceModel.Tapes);
+        look("place-tapes", shape.tag);
+        trial.place.chooseWay(PlaceModel.Correct);
+        trial.place.chooseMark("Drain lid");
+        look("place-correct", shape.tag);
+        trial.place.chooseWay(PlaceModel.OwnPace);
+        look("place-pace", shape.tag);
+        trial.place.back();
+        trial.mark.chooseWay(MarkModel.Paces);
+        look("mark-paces", shape.tag);
+        trial.mark.chooseWay(MarkModel.Tape);
         trial.mark.walkOutline();
         for (let i = 0; i < 26; ++i)
             trial.stand(4 + 1.1 * Math.cos(i * Math.PI / 16), 1.1 * Math.sin(i * Math.PI / 16), 2.4);

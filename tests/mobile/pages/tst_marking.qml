@@ -107,4 +107,19 @@ PageTrial {
         verify(Number(trial.last("sighting", "area_m2")) > 11);
         verify(shown("markButton"));
     }
+
+    function test_aPlaceIsStoodOn() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(shown("placeBetter"));
+        for (let i = 0; i < 20; ++i) {
+            trial.wait(1);
+            trial.stand(4, 5, 2.4);
+        }
+        tap(shown("placeAction"));
+        tap(shown("saveButton"));
+        verify(Number(trial.last("sighting", "accuracy_m")) < 2.4);
+    }
 }
