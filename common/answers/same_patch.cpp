@@ -145,6 +145,9 @@ std::vector<PatchFinder::Candidate> PatchFinder::candidatesFor(const SameQuestio
     candidate.overlapShare = overlapShare(question.outline, known.look.outline);
     candidate.odds = candidate.apart.density_m2 * together(question.kind, known.look.kind) *
                      (1.0 + 9.0 * candidate.overlapShare.value_or(0.0));
+    // What is ten times less likely than a new patch is not worth a question.
+    constexpr double leastOdds = 0.1;
+    if (candidate.odds < leastOdds * newPatches_m2) continue;
     candidates.push_back(std::move(candidate));
   }
   std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
@@ -203,16 +206,17 @@ void PatchFinder::writeAnswer(const SameQuestion& question, const Known* self,
     // As far as anybody would ask: what lies farther is no neighbour.
     constexpr double asked_m = 50.0;
     for (const std::size_t i : index_->near(question.position, asked_m)) {
-      if (&known_[i] == self) continue;
+      if (&known_[i] == self || known_[i].look.kind != question.kind) continue;
       const double away_m = geo::apart(placed(question), placed(known_[i].look)).distance_m;
       if (away_m >= distance_m) continue;
       distance_m = away_m;
       nearest = &known_[i];
     }
-    answer.reason = nearest == nullptr
-                        ? "No other open patch lies near."
-                        : fmt::format("The nearest, {}, is {} away: too far to be the same.",
-                                      nearest->heading, metres(distance_m));
+    answer.reason =
+        nearest == nullptr
+            ? fmt::format("No other {} patch lies near.", turf::word(question.kind))
+            : fmt::format("The nearest {} one, {}, is {} away: too far to be the same.",
+                          turf::word(question.kind), nearest->heading, metres(distance_m));
     return;
   }
   const SamePatch& best = answer.candidates.front();
