@@ -83,7 +83,7 @@ TEST_F(SamePatchTest, FarOnesAreNamedAsTooFar) {
   const SameAnswer same = finderOf(course).find(look(20, 10, 0.5));
   EXPECT_TRUE(same.candidates.empty());
   EXPECT_EQ(same.title, "A new patch.");
-  EXPECT_EQ(same.reason, "The nearest, North 6, is 10 m away: too far to be the same.");
+  EXPECT_EQ(same.reason, "The nearest dug one, North 6, is 10 m away: too far to be the same.");
   EXPECT_EQ(same.newScore, 1.0);
   EXPECT_THAT(finderOf(CourseBuilder()).find(look(20, 10, 0.5)).reason, HasSubstr("No other"));
 }
