@@ -303,7 +303,7 @@ Frame {
         Card {
             visible: page.model.show.hasPlan
             Layout.fillWidth: true
-            implicitHeight: 190
+            implicitHeight: page.portrait ? 130 : 190
             clip: true
             PlanPane {
                 objectName: "markPlan"

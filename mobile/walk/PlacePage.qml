@@ -98,10 +98,9 @@ Frame {
                     border.width: row.chosen ? 3 : 1.5
                     border.color: row.chosen ? Theme.ink : Theme.line
                 }
+                leftPadding: Theme.between
+                rightPadding: Theme.between
                 contentItem: RowLayout {
-                    anchors.fill: parent
-                    anchors.leftMargin: Theme.between
-                    anchors.rightMargin: Theme.between
                     Words {
                         Layout.fillWidth: true
                         strong: row.chosen

@@ -8,6 +8,8 @@ Frame {
 
     required property WalkModel model
 
+    // Nothing in this rail can be left below its edge.
+    railMost: height
     railWants: grid.implicitHeight + 2 * Theme.between + 8
 
     PlanPane {

@@ -12,7 +12,8 @@ Item {
     default property alias content: area.data
     property alias rail: rail.data
     required property real railWants
-    readonly property real railHeight: Math.min(railWants, 0.45 * height)
+    property real railMost: 0.34 * height
+    readonly property real railHeight: Math.min(railWants, railMost)
 
     Rectangle {
         anchors.fill: parent
