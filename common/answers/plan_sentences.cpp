@@ -66,7 +66,8 @@ class Reason {
             fmt::format("Left alone it is puttable {}{}",
                         byWords(*leave->puttableOn, calendar_.on()), against(*leave->puttableOn));
         // In time by its median is not in time as surely as was wanted.
-        if (planned_.choice != Choice::leave && !chance(Choice::leave).empty()) {
+        if (planned_.choice != Choice::leave && *leave->puttableOn <= *patch_.openingDay &&
+            !chance(Choice::leave).empty()) {
           text += fmt::format(" in {}", chance(Choice::leave));
         }
       } else {

@@ -30,7 +30,8 @@ function greenCard(green) {
                el('p', {class: 'ends'}, el('span', {}, green.open),
                   el('span', {class: green.late_weight}, green.late)),
                green.sown ? el('p', {class: 'ends'}, el('span', {}, 'Sown:'),
-                               el('span', {class: green.sown_weight}, green.sown)) : null));
+                               el('span', {class: green.sown_weight}, green.sown)) : null,
+               green.look_next ? el('p', {class: 'second next'}, 'Measure next: ', green.look_next) : null));
 }
 
 /** "1.21 ± 0.08 % bare" with its figure bold. */

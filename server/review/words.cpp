@@ -158,7 +158,8 @@ json::object greenHeadJson(const answers::GreenProgress& green) {
           {"late", green.lateText},
           {"late_weight", text(word(green.lateWeight))},
           {"sown", green.sownText},
-          {"sown_weight", text(word(green.sownWeight))}};
+          {"sown_weight", text(word(green.sownWeight))},
+          {"look_next", green.lookNextText}};
 }
 
 std::string listed(const std::vector<std::string>& labels) {
