@@ -340,58 +340,6 @@ Look lookOf(const PatchProgress& patch) {
 
 }  // namespace
 
-std::string whyLook(const PatchProgress& patch, const Calendar& calendar) {
-  constexpr int longAgo_d = 10;
-  const PatchStory& story = *patch.story;
-  if (!patch.area_m2) return "never measured";
-  switch (patch.sowing) {
-    case SowingState::waiting:
-    case SowingState::due:
-    case SowingState::overdue:
-      return "is its seed up?";
-    case SowingState::none:
-    case SowingState::up:
-    case SowingState::washedOut:
-      break;
-  }
-  const auto seen = calendar.dateOf(story.lastSizeDay);
-  const int ago = seen ? static_cast<int>((calendar.on() - *seen).count()) : 0;
-  if (ago >= longAgo_d) return fmt::format("not measured for {}", counted(ago, "day", "days"));
-  if (patch.verdict == Verdict::stalled) return "one more size tells whether it moves at all";
-  if (story.history.sizes.size() == 1) return "one sighting so far";
-  return "large, and its size on opening day is in doubt";
-}
-
-std::string_view word(Look look) {
-  switch (look) {
-    case Look::open:
-      return "open";
-    case Look::closing:
-      return "closing";
-    case Look::sownWaiting:
-      return "sown and waiting";
-    case Look::up:
-      return "up";
-    case Look::closed:
-      return "closed";
-  }
-  return "";
-}
-
-std::string_view word(Weight weight) {
-  switch (weight) {
-    case Weight::calm:
-      return "calm";
-    case Weight::good:
-      return "good";
-    case Weight::watch:
-      return "watch";
-    case Weight::stop:
-      return "stop";
-  }
-  return "";
-}
-
 void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,
                 measure::UnitSystem units) {
   patch.look = lookOf(patch);
