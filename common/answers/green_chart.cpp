@@ -140,7 +140,8 @@ std::optional<Chart> greenChart(const course::CourseState& state, const Progress
                                 std::string_view name) {
   const auto green = std::find_if(progress.greens.begin(), progress.greens.end(),
                                   [&](const GreenProgress& one) { return one.green == name; });
-  if (green == progress.greens.end() || green->area_m2 <= 0.0) return std::nullopt;
+  const bool known = green != progress.greens.end() && green->area_m2 > 0.0 && green->looked;
+  if (!known) return std::nullopt;
   const course::Green* records = state.green(name);
   const Calendar calendar(state, progress.on);
 

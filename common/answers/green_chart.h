@@ -13,7 +13,7 @@ namespace swardwalk::answers {
 /// the share that opens the green. Patches are summed (overlaps, which `progress` counts
 /// once, are rare), with doubt that grows while nobody measures them; those without a size are left
 /// out; their forecasts are taken as independent, and as normal for the band. Nothing for a green
-/// without an area.
+/// without an area, or that nobody has walked yet: unknown is not nothing.
 std::optional<Chart> greenChart(const course::CourseState& state, const Progress& progress,
                                 std::string_view green);
 

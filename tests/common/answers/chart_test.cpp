@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "common/answers/green_chart.h"
+#include "tests/common/answers/small_course.h"
+
 namespace swardwalk::answers {
 namespace {
 
@@ -106,6 +109,13 @@ TEST(Chart, ANarrowChartHasItsEndLabelAboveThePlotInTwoLines) {
   EXPECT_THAT(drawn, HasSubstr("x=\"0.0\" y=\"32.9\""));
   EXPECT_THAT(drawn, HasSubstr(">closes 20 May<"));
   EXPECT_THAT(drawn, HasSubstr(">8 of 10 between 16 May and 25 May<"));
+}
+
+TEST(GreenChart, OfAGreenThatNobodyWalkedIsNotDrawn) {
+  test::CourseBuilder course;
+  EXPECT_FALSE(greenChart(course.state, course.progress("2027-04-12"), "North"));
+  course.seen(course.patch("N1"), "2027-04-11", turf::Kind::bare, 1.0, 1.0);
+  EXPECT_TRUE(greenChart(course.state, course.progress("2027-04-12"), "North"));
 }
 
 }  // namespace
