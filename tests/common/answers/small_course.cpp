@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include <fmt/format.h>
+
 #include "common/geo/local_plane.h"
 
 namespace swardwalk::answers::test {
@@ -33,7 +35,7 @@ measure::Date date(std::string_view text) { return known(measure::parseDate(text
 
 measure::Instant at(std::string_view text) {
   // A date alone is that morning.
-  if (text.size() == 10) return known(measure::parseInstant(std::string(text) + "T06:30:00Z"));
+  if (text.size() == 10) return known(measure::parseInstant(fmt::format("{}T06:30:00Z", text)));
   return known(measure::parseInstant(text));
 }
 
