@@ -4,10 +4,11 @@
 
 namespace swardwalk::answers {
 
-const turf::Species* fastestCreeper(const std::vector<std::string>& names) {
+const turf::Species* fastestCreeper(const std::vector<std::string>& names,
+                                    const Settings& settings) {
   const turf::Species* best = nullptr;
   for (const std::string& name : names) {
-    const turf::Species* species = turf::findSpecies(name);
+    const turf::Species* species = settings.grass(name);
     if (species == nullptr) continue;
     if (best == nullptr || species->creepUnknown_mm_d.best > best->creepUnknown_mm_d.best) {
       best = species;
@@ -17,17 +18,17 @@ const turf::Species* fastestCreeper(const std::vector<std::string>& names) {
 }
 
 const turf::Species* mainSpecies(const course::CourseState& state, std::string_view lotName,
-                                 const std::vector<std::string>& zoneSpecies) {
+                                 const std::vector<std::string>& zoneSpecies,
+                                 const Settings& settings) {
   for (const turf::SeedLot& lot : state.seedLots) {
     if (lot.name != lotName || lot.parts.empty()) continue;
-    const auto part = std::max_element(lot.parts.begin(), lot.parts.end(),
-                                       [](const turf::BlendPart& a, const turf::BlendPart& b) {
-                                         return a.shareByWeight < b.shareByWeight;
-                                       });
-    return turf::findSpecies(part->species);
+    const auto part = std::max_element(
+        lot.parts.begin(), lot.parts.end(),
+        [](const turf::BlendPart& a, const turf::BlendPart& b) { return a.share < b.share; });
+    return settings.grass(part->species);
   }
   for (const std::string& name : zoneSpecies) {
-    if (const turf::Species* species = turf::findSpecies(name)) return species;
+    if (const turf::Species* species = settings.grass(name)) return species;
   }
   return nullptr;
 }

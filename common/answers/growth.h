@@ -28,11 +28,14 @@ std::optional<double> meanTemperature_c(const course::CourseState& state, measur
 
 /// The grass whose edge moves fastest among those named, or nullptr; one that does not
 /// creep has a little, from tillers.
-const turf::Species* fastestCreeper(const std::vector<std::string>& names);
+const turf::Species* fastestCreeper(const std::vector<std::string>& names,
+                                    const Settings& settings);
 
-/// The grass that most of a lot is made of; without such a lot one of the zone's.
+/// The grass that most of a lot is made of, by weight or number as the lot states it; without such
+/// a lot one of the zone's.
 const turf::Species* mainSpecies(const course::CourseState& state, std::string_view lotName,
-                                 const std::vector<std::string>& zoneSpecies);
+                                 const std::vector<std::string>& zoneSpecies,
+                                 const Settings& settings);
 
 /// The temperatures of a course as its grasses feel them: recorded up to the day of the
 /// answer; from then on the mean of the last 14 days with a record, or the typical year
@@ -56,6 +59,12 @@ class Seasons {
   /// temperature: calendar days.
   std::shared_ptr<const infill::GrowingTime> timeFor(const turf::Species& species);
 
+  /// Days from a sowing until it is up, added up day by day: every day takes it as far as
+  /// its mean allows (`turf::daysUp`), one colder than the grass's limit not at all. Days
+  /// without a record as in `timeFor`. Nothing where it does not come up within a year and a
+  /// half; the high end is then held there. Without any temperature `turf::daysUpFor`.
+  std::optional<turf::Range> daysUntilUp(const turf::Species& species, double sownDay) const;
+
   /// Edge creep before the first sighting, at the temperature of now (where it is too cold
   /// now and a typical year is given: at that of `timeFor`). Nothing where it is too cold:
   /// below its limit a grass does not creep.
@@ -65,6 +74,9 @@ class Seasons {
   double reference_c(const turf::Species& species) const;
   double paceAt(const turf::Species& species, double mean_c) const;
   double typicalOn_c(measure::Date date) const;
+  /// Of a day up to the day of the answer: as recorded, or bridged; nothing in a long gap.
+  std::optional<double> recordedOn_c(int day) const;
+  double meanOn_c(measure::Date date) const;
 
   const Calendar& calendar_;
   std::optional<double> now_c_;

@@ -297,7 +297,7 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
     story->lastSizeDay = sizes.back().day;
   }
   story->mean_c = seasons.now_c();
-  if (const turf::Species* species = fastestCreeper(story->zoneSpecies)) {
+  if (const turf::Species* species = fastestCreeper(story->zoneSpecies, settings)) {
     history.prior = seasons.priorFor(*species);
     history.time = seasons.timeFor(*species);
     story->priorSpecies = species->name;
@@ -348,12 +348,12 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
   if (history.sownDay) {
     story->sowing.sownDay = history.sownDay;
     story->sowing.today = calendar.today();
-    const turf::Species* species = mainSpecies(state, story->sownLot, story->zoneSpecies);
+    const turf::Species* species = mainSpecies(state, story->sownLot, story->zoneSpecies, settings);
     const measure::Date sownOn = *calendar.dateOf(history.sownDay);
     std::optional<double> mean = meanTemperature_c(state, sownOn, calendar.on());
     if (!mean) mean = story->mean_c;
     if (species != nullptr) {
-      history.daysUntilUp = turf::daysUpFor(*species, mean);
+      history.daysUntilUp = seasons.daysUntilUp(*species, *history.sownDay);
       history.sownToPuttable_d = turf::sownToPuttableFor(*species, mean);
     }
     story->sowing.daysUntilUp = history.daysUntilUp;

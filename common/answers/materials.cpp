@@ -8,8 +8,10 @@
 #include <numbers>
 #include <tuple>
 
+#include "common/answers/grass_settings.h"
 #include "common/answers/growth.h"
 #include "common/repair/amounts.h"
+#include "common/repair/blend.h"
 
 namespace swardwalk::answers {
 namespace {
@@ -30,18 +32,20 @@ bool belongs(const turf::SeedLot& lot, const std::vector<std::string>& zoneSpeci
          });
 }
 
-auto rank(const turf::SeedLot& lot) {
+bool isEmpty(const std::optional<double>& left) { return left && *left <= 0.0; }
+
+auto rank(const turf::SeedLot& lot, const Stock& stock) {
   const double live = repair::pureLiveSeed(lot);
-  const bool empty = lot.stock_kg && *lot.stock_kg <= 0.0;
+  const bool empty = isEmpty(stock.left(course::Shelf::seedLot, lot.name));
   return std::tuple(!(live > 0.0), empty, -live, std::string_view(lot.name));
 }
 
-const turf::SeedLot* pickSeed(const course::CourseState& state,
+const turf::SeedLot* pickSeed(const course::CourseState& state, const Stock& stock,
                               const std::vector<std::string>& zoneSpecies) {
   const turf::SeedLot* best = nullptr;
   for (const turf::SeedLot& lot : state.seedLots) {
     if (!belongs(lot, zoneSpecies)) continue;
-    if (best == nullptr || rank(lot) < rank(*best)) best = &lot;
+    if (best == nullptr || rank(lot, stock) < rank(*best, stock)) best = &lot;
   }
   return best;
 }
@@ -50,62 +54,38 @@ std::optional<double> wantedRate_g_m2(const turf::Feed& feed, const Settings& se
   return repair::rateForNitrogen_g_m2(feed, settings["soluble_n_g_m2"]);
 }
 
-auto rank(const turf::Feed& feed, const Settings& settings) {
+auto rank(const turf::Feed& feed, const Stock& stock, const Settings& settings) {
   const auto rate = wantedRate_g_m2(feed, settings);
   const auto nitrogen = rate ? repair::nitrogen_g_m2(feed, *rate) : std::nullopt;
   const bool none = !nitrogen || !(*nitrogen > 0.0);
-  const bool empty = feed.stock_kg && *feed.stock_kg <= 0.0;
+  const bool empty = isEmpty(stock.left(course::Shelf::feed, feed.name));
   const double off = none ? 0.0 : std::abs(*nitrogen - settings["soluble_n_g_m2"]);
   return std::tuple(none, !rate, empty, off, std::string_view(feed.name));
 }
 
-const turf::Feed* pickFeed(const course::CourseState& state, const Settings& settings) {
+const turf::Feed* pickFeed(const course::CourseState& state, const Stock& stock,
+                           const Settings& settings) {
   const turf::Feed* best = nullptr;
   for (const turf::Feed& feed : state.feeds) {
-    if (best == nullptr || rank(feed, settings) < rank(*best, settings)) best = &feed;
+    if (best == nullptr || rank(feed, stock, settings) < rank(*best, stock, settings)) best = &feed;
   }
   return best;
 }
 
-/// What a lot holds: seeds in a gram and live seeds wanted, by its parts' weight.
-struct SeedCounts {
-  turf::Range perGram;
-  turf::Range livePerSquareCentimetre;
-};
-
-void add(turf::Range& sum, double share, const turf::Range& part) {
-  sum.best += share * part.best;
-  sum.low += share * part.low;
-  sum.high += share * part.high;
-}
-
-std::optional<SeedCounts> countsOf(const turf::SeedLot& lot) {
-  SeedCounts counts;
-  double shares = 0.0;
-  for (const turf::BlendPart& part : lot.parts) shares += part.shareByWeight;
-  if (!(shares > 0.0)) return std::nullopt;
+std::optional<repair::BlendCounts> countsOf(const turf::SeedLot& lot, const Settings& settings) {
+  std::vector<repair::BlendedGrass> parts;
   for (const turf::BlendPart& part : lot.parts) {
-    const turf::Species* species = turf::findSpecies(part.species);
-    if (species == nullptr) return std::nullopt;
-    const double share = part.shareByWeight / shares;
-    add(counts.perGram, share, species->seedsPerGram);
-    add(counts.livePerSquareCentimetre, share, species->livePerSquareCentimetre);
+    parts.push_back({part.share, settings.grass(part.species)});
   }
-  return counts;
+  return repair::countsOf(parts, lot.sharesByNumber);
 }
 
-/// A rate that the course set for this grass, if it did: best value moved, range with it.
+/// A rate that the course set for this grass, if it did.
 std::optional<turf::Range> ownRate_g_m2(const turf::SeedLot& lot, const Settings& settings) {
   if (lot.parts.size() != 1) return std::nullopt;
-  const turf::Species* species = turf::findSpecies(lot.parts.front().species);
-  if (species == nullptr) return std::nullopt;
-  std::string_view setting;
-  if (species->name == "creeping bentgrass") setting = "seed_bent_g_m2";
-  if (species->name == "perennial ryegrass") setting = "seed_ryegrass_g_m2";
-  if (setting.empty() || !settings.changed(setting)) return std::nullopt;
-  const double factor = settings[setting] / species->patchRate_g_m2.best;
-  return turf::Range{settings[setting], factor * species->patchRate_g_m2.low,
-                     factor * species->patchRate_g_m2.high};
+  const turf::Species* species = settings.grass(lot.parts.front().species);
+  if (species == nullptr || !settings.changed(rateSettingOf(*species))) return std::nullopt;
+  return species->patchRate_g_m2;
 }
 
 /// Adds a strip along the edge; the outline's own perimeter is that of its largest shape,
@@ -217,7 +197,12 @@ class Basket {
     material_.turf = atHand_.turf;
     if (atHand_.turf == nullptr) warn("no turf: none of a grass that belongs here is recorded");
     if (patch_.area_m2) {
-      material_.turf_m2 = withMargin(*patch_.area_m2, settings_["turf_margin_m"]);
+      const double overlap = 1.0 + settings_["turf_overlap_share"];
+      material_.turf_m2 = overlap * withMargin(*patch_.area_m2, settings_["turf_margin_m"]);
+      if (atHand_.turf != nullptr && atHand_.turf->piece_m2.value_or(0.0) > 0.0) {
+        material_.turfPieces =
+            static_cast<int>(std::ceil(material_.turf_m2->value / *atHand_.turf->piece_m2));
+      }
     } else {
       area_m2("turf");
     }
@@ -242,18 +227,7 @@ class Basket {
                        lot.purity > 0.0 ? "germination" : "purity"));
       return std::nullopt;
     }
-    if (const auto rate = ownRate_g_m2(lot, settings_)) {
-      const auto seed = repair::seedForRate_g(area, *rate, lot);
-      if (!seed) return unknownSeed(seed.error());
-      return *seed;
-    }
-    const auto counts = countsOf(lot);
-    if (!counts) {
-      warn(fmt::format("seed unknown: nothing is known of the grass of {}", lot.name));
-      return std::nullopt;
-    }
-    const auto seed = repair::seedForLiveSeeds_g(area, lot, counts->livePerSquareCentimetre,
-                                                 counts->perGram, settings_["seed_establishment"]);
+    const auto seed = seedFor_g(area, lot, settings_);
     if (!seed) return unknownSeed(seed.error());
     return *seed;
   }
@@ -281,10 +255,25 @@ bool mayGrow(std::string_view species, const std::vector<std::string>& zoneSpeci
   });
 }
 
-AtHand atHand(const course::CourseState& state, const std::vector<std::string>& zoneSpecies,
-              const std::string& place, const Settings& settings) {
+Result<measure::Measured> seedFor_g(const measure::Measured& area_m2, const turf::SeedLot& lot,
+                                    const Settings& settings) {
+  if (const auto rate = ownRate_g_m2(lot, settings)) {
+    return repair::seedForRate_g(area_m2, *rate, lot);
+  }
+  const auto counts = countsOf(lot, settings);
+  if (!counts) {
+    return fail(FailureKind::invalid, {},
+                fmt::format("nothing is known of the grass of {}", lot.name), {});
+  }
+  return repair::seedForLiveSeeds_g(area_m2, lot, counts->livePerSquareCentimetre,
+                                    counts->seedsPerGram, settings["seed_establishment"]);
+}
+
+AtHand atHand(const course::CourseState& state, const Stock& stock,
+              const std::vector<std::string>& zoneSpecies, const std::string& place,
+              const Settings& settings) {
   AtHand out;
-  out.seedLot = pickSeed(state, zoneSpecies);
+  out.seedLot = pickSeed(state, stock, zoneSpecies);
   if (zoneSpecies.empty()) {
     out.noSeedReason = fmt::format("no grass is named for {}", place);
   } else if (out.seedLot == nullptr) {
@@ -297,7 +286,7 @@ AtHand atHand(const course::CourseState& state, const std::vector<std::string>& 
     }
   }
   if (!state.fills.empty()) out.fill = &state.fills.front();
-  out.feed = pickFeed(state, settings);
+  out.feed = pickFeed(state, stock, settings);
   return out;
 }
 

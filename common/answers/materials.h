@@ -6,6 +6,7 @@
 
 #include "common/answers/history.h"
 #include "common/answers/plan.h"
+#include "common/answers/stock.h"
 #include "common/repair/choice.h"
 
 /// What a repair of one patch takes.
@@ -26,6 +27,7 @@ struct Material {
   std::optional<double> potassium_g_m2;
   const turf::Turf* turf = nullptr;
   std::optional<measure::Measured> turf_m2;
+  std::optional<int> turfPieces;  ///< where the size of a piece is known
   std::vector<std::string> warnings;
 };
 
@@ -42,8 +44,9 @@ struct AtHand {
 /// that cannot, in stock before not, then the one with most pure live seed, then by
 /// name. The feed is the one that comes nearest to the wanted soluble nitrogen within
 /// its label, analysed ones first. `place` is what the zone is called in a sentence.
-AtHand atHand(const course::CourseState& state, const std::vector<std::string>& zoneSpecies,
-              const std::string& place, const Settings& settings);
+AtHand atHand(const course::CourseState& state, const Stock& stock,
+              const std::vector<std::string>& zoneSpecies, const std::string& place,
+              const Settings& settings);
 
 /// May this grass grow where these were named? Variants of a trade name count as one.
 bool mayGrow(std::string_view species, const std::vector<std::string>& zoneSpecies);
@@ -51,6 +54,11 @@ bool mayGrow(std::string_view species, const std::vector<std::string>& zoneSpeci
 /// The material of a choice for a patch as it was last seen.
 Material materialFor(repair::Choice choice, const PatchProgress& patch, const AtHand& atHand,
                      const course::CourseState& state, measure::Date on, const Settings& settings);
+
+/// Seed of a lot for an area, by the course's own rate of its grass where it has one, else by
+/// live seeds wanted. Fails in words where a figure is missing.
+Result<measure::Measured> seedFor_g(const measure::Measured& area_m2, const turf::SeedLot& lot,
+                                    const Settings& settings);
 
 /// The deepest reading since the place was last filled, mm; 0 where there is none.
 double deepest_mm(const PatchStory& story);

@@ -101,6 +101,9 @@ void writeKilograms(OrderLine& line, measure::UnitSystem units) {
                    : *line.inStock_kg <= 0.0
                        ? std::string("none in stock")
                        : "in stock " + asRecorded(*line.inStock_kg, line.sort, units);
+  if (line.used_kg.value_or(0.0) > 0.0) {
+    line.stockText += fmt::format(", {} used", asRecorded(*line.used_kg, line.sort, units));
+  }
   if (!line.toOrder) {
     line.text = "nothing to order";
   } else if (line.packs.empty()) {
@@ -119,8 +122,9 @@ void writeKilograms(OrderLine& line, measure::UnitSystem units) {
   }
 }
 
-OrderLine kilograms(const MaterialTotal& sum, const turf::Packs& packs,
-                    std::optional<double> stock_kg, measure::UnitSystem units) {
+OrderLine kilograms(const MaterialTotal& sum, const turf::Packs& packs, const StockLine* stock,
+                    measure::UnitSystem units) {
+  const auto stock_kg = stock == nullptr ? std::nullopt : std::optional(stock->left());
   OrderLine line;
   line.material = sum.material;
   line.sort = sum.sort;
@@ -128,17 +132,18 @@ OrderLine kilograms(const MaterialTotal& sum, const turf::Packs& packs,
   line.needed_u_kg = sum.amount_kg->u;
   line.enough_kg = sum.amount_kg->value + nineOfTen * sum.amount_kg->u.value_or(0.0);
   line.inStock_kg = stock_kg;
+  if (stock != nullptr) line.used_kg = stock->used;
   line.bulk = packs.bulk;
   const repair::Order order = repair::leastWaste(*line.enough_kg, stock_kg.value_or(0.0), packs);
   line.packs = order.packs;
   line.ordered_kg = order.ordered_kg;
   line.toOrder = order.ordered_kg > 0.0;
-  if (stock_kg) line.leftOver_kg = std::max(0.0, *stock_kg) + order.ordered_kg - *line.needed_kg;
+  if (stock_kg) line.leftOver_kg = *stock_kg + order.ordered_kg - *line.needed_kg;
   writeKilograms(line, units);
   return line;
 }
 
-OrderLine squareMetres(const MaterialTotal& sum, const turf::Turf* turf,
+OrderLine squareMetres(const MaterialTotal& sum, const turf::Turf* turf, const StockLine* stock,
                        measure::UnitSystem units) {
   OrderLine line;
   line.material = sum.material;
@@ -149,8 +154,8 @@ OrderLine squareMetres(const MaterialTotal& sum, const turf::Turf* turf,
     return measure::write({value_m2, std::nullopt}, measure::Quantity::area, units).text();
   };
   line.neededText = sum.text;
-  if (turf != nullptr) line.inStock_m2 = turf->stock_m2;
-  const double stock_m2 = std::max(0.0, line.inStock_m2.value_or(0.0));
+  if (stock != nullptr) line.inStock_m2 = stock->left();
+  const double stock_m2 = line.inStock_m2.value_or(0.0);
   const double enough_m2 = *line.needed_m2 + nineOfTen * line.needed_u_m2.value_or(0.0);
   double ordered_m2 = std::max(0.0, enough_m2 - stock_m2);
   line.toOrder = ordered_m2 > 0.0;
@@ -185,27 +190,32 @@ std::vector<MaterialTotal> sumsOf(const std::vector<PlannedPatch>& patches,
 }
 
 std::vector<OrderLine> orderOf(const std::vector<MaterialTotal>& sums,
-                               const course::CourseState& state, measure::UnitSystem units) {
+                               const course::CourseState& state, const Stock& stock,
+                               measure::UnitSystem units) {
   std::vector<OrderLine> lines;
   for (const MaterialTotal& sum : sums) {
     switch (sum.sort) {
       case MaterialSort::seed:
         if (const auto* lot = named(state.seedLots, sum.material)) {
-          lines.push_back(kilograms(sum, lot->packs, lot->stock_kg, units));
+          lines.push_back(
+              kilograms(sum, lot->packs, stock.of(course::Shelf::seedLot, lot->name), units));
         }
         break;
       case MaterialSort::fill:
         if (const auto* fill = named(state.fills, sum.material)) {
-          lines.push_back(kilograms(sum, fill->packs, fill->stock_kg, units));
+          lines.push_back(
+              kilograms(sum, fill->packs, stock.of(course::Shelf::fill, fill->name), units));
         }
         break;
       case MaterialSort::feed:
         if (const auto* feed = named(state.feeds, sum.material)) {
-          lines.push_back(kilograms(sum, feed->packs, feed->stock_kg, units));
+          lines.push_back(
+              kilograms(sum, feed->packs, stock.of(course::Shelf::feed, feed->name), units));
         }
         break;
       case MaterialSort::turf:
-        lines.push_back(squareMetres(sum, named(state.turfs, sum.material), units));
+        lines.push_back(squareMetres(sum, named(state.turfs, sum.material),
+                                     stock.of(course::Shelf::turf, sum.material), units));
         break;
     }
   }

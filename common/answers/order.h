@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "common/answers/plan.h"
+#include "common/answers/stock.h"
 
 namespace swardwalk::answers {
 
@@ -18,6 +19,7 @@ std::vector<MaterialTotal> sumsOf(const std::vector<PlannedPatch>& patches,
 /// What to order: packs so that stock and order last in nine of ten cases, with the
 /// least left over.
 std::vector<OrderLine> orderOf(const std::vector<MaterialTotal>& sums,
-                               const course::CourseState& state, measure::UnitSystem units);
+                               const course::CourseState& state, const Stock& stock,
+                               measure::UnitSystem units);
 
 }  // namespace swardwalk::answers

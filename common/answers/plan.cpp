@@ -44,7 +44,8 @@ std::string placeOf(const PatchProgress& patch) {
 }
 
 repair::Case caseOf(const PatchProgress& patch, const AtHand& atHand,
-                    const course::CourseState& state, const Calendar& calendar) {
+                    const course::CourseState& state, const Calendar& calendar,
+                    const Settings& settings) {
   const PatchStory& story = *patch.story;
   repair::Case out;
   out.kind = patch.kind;
@@ -64,9 +65,10 @@ repair::Case caseOf(const PatchProgress& patch, const AtHand& atHand,
   out.turfForZone = atHand.turf != nullptr;
   out.fillKnown = atHand.fill != nullptr;
   out.feedKnown = atHand.feed != nullptr;
-  const turf::Species* species = atHand.seedLot == nullptr
-                                     ? nullptr
-                                     : mainSpecies(state, atHand.seedLot->name, story.zoneSpecies);
+  const turf::Species* species =
+      atHand.seedLot == nullptr
+          ? nullptr
+          : mainSpecies(state, atHand.seedLot->name, story.zoneSpecies, settings);
   if (species != nullptr) {
     out.sownToPuttable_d = turf::sownToPuttableFor(*species, story.mean_c);
     out.daysUntilUp = turf::daysUpFor(*species, story.mean_c);
@@ -99,6 +101,7 @@ struct Chosen {
   Choice choice;
   std::string by;
   std::string why;
+  std::string who;
 };
 
 std::optional<Chosen> chosenByPerson(const course::Patch& patch) {
@@ -109,7 +112,8 @@ std::optional<Chosen> chosenByPerson(const course::Patch& patch) {
   if (last == nullptr) return std::nullopt;
   const auto what = repair::choiceNamed(last->choice);
   if (!what || doneSince(*last, *what, patch)) return std::nullopt;
-  return Chosen{*what, last->source.author.empty() ? "a person" : last->source.author, last->why};
+  return Chosen{*what, last->source.author.empty() ? "a person" : last->source.author, last->why,
+                last->who};
 }
 
 void take(PlannedPatch& planned, Material&& material, measure::UnitSystem units) {
@@ -126,6 +130,7 @@ void take(PlannedPatch& planned, Material&& material, measure::UnitSystem units)
   planned.phosphorus_g_m2 = material.phosphorus_g_m2;
   planned.potassium_g_m2 = material.potassium_g_m2;
   planned.turf_m2 = material.turf_m2;
+  planned.turfPieces = material.turfPieces;
   planned.warnings = std::move(material.warnings);
   const auto text = [units](const std::optional<measure::Measured>& amount, Quantity quantity) {
     return amount ? measure::write(*amount, quantity, units) : measure::Written{};
@@ -149,11 +154,11 @@ std::string personsReason(const Chosen& chosen, const std::string& computed,
                      computed);
 }
 
-PlannedPatch planPatch(const course::CourseState& state, const PatchProgress& patch,
-                       const Calendar& calendar, const Settings& settings,
-                       measure::UnitSystem units) {
-  const AtHand hand = atHand(state, patch.story->zoneSpecies, placeOf(patch), settings);
-  const repair::Case patchCase = caseOf(patch, hand, state, calendar);
+PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
+                       const PatchProgress& patch, const Calendar& calendar,
+                       const Settings& settings, measure::UnitSystem units) {
+  const AtHand hand = atHand(state, stock, patch.story->zoneSpecies, placeOf(patch), settings);
+  const repair::Case patchCase = caseOf(patch, hand, state, calendar, settings);
   repair::Advice advice = repair::advise(patchCase);
   if (advice.because == repair::Advice::Because::hungry &&
       fedSinceSeen(*patch.story, calendar, settings)) {
@@ -194,10 +199,15 @@ PlannedPatch planPatch(const course::CourseState& state, const PatchProgress& pa
     out.choice = chosen->choice;
     out.chosenByPerson = true;
     out.chosenBy = chosen->by;
+    out.who = chosen->who;
   }
   take(out, materialFor(out.choice, patch, hand, state, calendar.on(), settings), units);
   Tasks tasks = tasksFor(patch, records, out.choice, calendar, settings, units);
   out.tasks = std::move(tasks.words);
+  if (out.turfPieces) out.tasks.push_back(piecesText(*out.turfPieces, *hand.turf, units));
+  if (auto rate = sownRateWords(state, patch, records, settings, units)) {
+    out.warnings.push_back(std::move(*rate));
+  }
   out.sandLying_l = tasks.sandLying_l;
   out.choiceText = choiceText(out.choice);
   out.toDo = out.choice != Choice::leave;
@@ -241,9 +251,12 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   out.on = progress.on;
   out.incomplete = progress.incomplete;
   out.notes = progress.notes;
+  const Stock stock(state);
+  for (std::string& note : stock.notes()) out.notes.push_back(std::move(note));
+  for (std::string& note : settings.ownGrassFigures()) out.notes.push_back(std::move(note));
   for (const PatchProgress& patch : progress.patches) {
     if (patch.verdict == infill::Verdict::closed) continue;
-    out.patches.push_back(planPatch(state, patch, calendar, settings, units));
+    out.patches.push_back(planPatch(state, stock, patch, calendar, settings, units));
   }
   const bool little = std::any_of(
       out.patches.begin(), out.patches.end(),
@@ -256,7 +269,8 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   }
   out.totals = totalsOf(out.patches, units);
   out.all = sumsOf(out.patches, units);
-  out.order = orderOf(out.all, state, units);
+  out.order = orderOf(out.all, state, stock, units);
+  out.work = workOf(out.patches);
   out.loads = loadsOf(out.patches, state, units);
   out.nitrogen = nitrogenOfGreens(state, progress, units);
   out.cautions = cautionsFor(out, progress, state, calendar);

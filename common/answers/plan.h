@@ -47,6 +47,8 @@ struct PlannedPatch {
   std::optional<double> potassium_g_m2;
   std::optional<measure::Measured> sandLying_l;  ///< to be cleared off living grass
   std::vector<std::string> tasks;  ///< what else is to be done or minded, each a sentence
+  std::optional<int> turfPieces;   ///< where the size of a piece is known
+  std::string who;                 ///< is to do it; empty where nobody was named
 
   // Ready to show.
   Look look = Look::open;
@@ -83,8 +85,9 @@ struct OrderLine {
   MaterialSort sort = MaterialSort::seed;
   std::optional<double> needed_kg;  ///< absent for turf
   std::optional<double> needed_u_kg;
-  std::optional<double> enough_kg;  ///< needed in nine of ten cases
-  std::optional<double> inStock_kg;
+  std::optional<double> enough_kg;   ///< needed in nine of ten cases
+  std::optional<double> inStock_kg;  ///< counted less used since
+  std::optional<double> used_kg;     ///< since it was counted
   std::vector<repair::PackCount> packs;
   bool bulk = false;
   std::optional<double> ordered_kg;
@@ -114,6 +117,14 @@ struct Caution {
   std::string source;
 };
 
+/// What one person, or nobody yet, has to do on one green today.
+struct WorkLine {
+  std::string green;
+  std::string who;                   ///< empty: nobody was named
+  std::vector<std::size_t> patches;  ///< places in the plan's own list
+  std::string text;                  ///< "Tess: N7 fill and sow, N9 feed"
+};
+
 /// What goes on the cart on one trip.
 struct CartLoad {
   struct Part {
@@ -134,6 +145,7 @@ struct Plan {
   std::vector<PlannedPatch> patches;    ///< open ones, by green, then patch
   std::vector<MaterialTotal> totals;    ///< by green, then material
   std::vector<OrderLine> order;         ///< by material
+  std::vector<WorkLine> work;           ///< by green, then person; who is not named last
   std::vector<CartLoad> loads;          ///< by green
   std::vector<GreenNitrogen> nitrogen;  ///< by green
   std::vector<Caution> cautions;

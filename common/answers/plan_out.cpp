@@ -26,7 +26,8 @@ json::object objectOf(const PlannedPatch& patch) {
     options.push_back(json::object{{"choice", repair::word(option.choice)},
                                    {"closes_on", isoOrNull(option.closesOn)},
                                    {"puttable_on", isoOrNull(option.puttableOn)},
-                                   {"probability_ready", number(option.probabilityReady)}});
+                                   {"probability_ready", number(option.probabilityReady)},
+                                   {"text", option.text}});
   }
   return {{"patch", patch.patch},
           {"label", patch.label},
@@ -49,6 +50,8 @@ json::object objectOf(const PlannedPatch& patch) {
           {"phosphorus_g_m2", number(patch.phosphorus_g_m2)},
           {"potassium_g_m2", number(patch.potassium_g_m2)},
           {"turf_m2", valueOf(patch.turf_m2)},
+          {"turf_pieces", patch.turfPieces ? json::value(*patch.turfPieces) : json::value()},
+          {"who", textOrNull(patch.who)},
           {"sowing_state", textOrNull(repair::word(patch.sowing))},
           {"sand_lying_l", valueOf(patch.sandLying_l)},
           {"tasks", textsOf(patch.tasks)},
@@ -75,6 +78,7 @@ json::object objectOf(const OrderLine& line) {
   json::object object{{"material", line.material},
                       {"needed_kg", number(line.needed_kg)},
                       {"in_stock_kg", number(line.inStock_kg)},
+                      {"used_kg", number(line.used_kg)},
                       {"packs", std::move(packs)},
                       {"left_over_kg", number(line.leftOver_kg)}};
   if (line.sort == MaterialSort::turf) {
@@ -83,6 +87,18 @@ json::object objectOf(const OrderLine& line) {
     object["left_over_m2"] = number(line.leftOver_m2);
   }
   return object;
+}
+
+json::object objectOf(const WorkLine& work, const std::vector<PlannedPatch>& planned) {
+  json::array patches;
+  for (const std::size_t i : work.patches) {
+    patches.push_back(json::object{{"patch", planned[i].patch},
+                                   {"label", planned[i].label},
+                                   {"choice", repair::word(planned[i].choice)}});
+  }
+  return {{"green", textOrNull(work.green)},
+          {"who", textOrNull(work.who)},
+          {"patches", std::move(patches)}};
 }
 
 json::object objectOf(const CartLoad& load) {
@@ -180,6 +196,8 @@ std::string planJson(const Plan& plan) {
   for (const OrderLine& line : plan.order) order.push_back(objectOf(line));
   json::array loads;
   for (const CartLoad& load : plan.loads) loads.push_back(objectOf(load));
+  json::array work;
+  for (const WorkLine& line : plan.work) work.push_back(objectOf(line, plan.patches));
   json::array nitrogen;
   for (const GreenNitrogen& green : plan.nitrogen) nitrogen.push_back(objectOf(green));
   json::array cautions;
@@ -191,6 +209,7 @@ std::string planJson(const Plan& plan) {
                                 {"patches", std::move(patches)},
                                 {"totals", std::move(totals)},
                                 {"order", std::move(order)},
+                                {"work", std::move(work)},
                                 {"loads", std::move(loads)},
                                 {"nitrogen", std::move(nitrogen)},
                                 {"cautions", std::move(cautions)},
@@ -222,6 +241,15 @@ std::string planText(const Plan& plan) {
       table.cell(total.text);
     }
     out += table.text();
+  }
+  // A list by person says more than the patches above only once somebody was named.
+  const bool named = std::any_of(plan.work.begin(), plan.work.end(),
+                                 [](const WorkLine& line) { return !line.who.empty(); });
+  if (named) {
+    out += "\nWho does what\n";
+    for (const WorkLine& line : plan.work) {
+      out += "  " + wrapped(fmt::format("{}, {}.", line.green, line.text), 98, 4) + "\n";
+    }
   }
   if (!plan.loads.empty()) {
     out += "\nCart loads\n";

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "common/answers/plan_text.h"
@@ -110,6 +112,51 @@ std::string grams(const measure::Measured& amount_g, measure::UnitSystem units) 
 }
 
 }  // namespace
+
+std::string piecesText(int pieces, const turf::Turf& turf, measure::UnitSystem units) {
+  // What comes out of a hole cutter or a plugger; larger ones are cut as sods.
+  constexpr double plug_m2 = 0.05;
+  const bool plugs = *turf.piece_m2 <= plug_m2;
+  const std::string size =
+      measure::write({*turf.piece_m2, std::nullopt}, Quantity::area, units).text();
+  return fmt::format("Lay {} {} of {}, butted tight and rolled.", pieces,
+                     plugs ? (pieces == 1 ? "plug" : "plugs") : (pieces == 1 ? "piece" : "pieces"),
+                     size);
+}
+
+std::optional<std::string> sownRateWords(const course::CourseState& state,
+                                         const PatchProgress& patch, const course::Patch* records,
+                                         const Settings& settings, measure::UnitSystem units) {
+  using repair::SowingState;
+  const bool lies = patch.sowing == SowingState::waiting || patch.sowing == SowingState::due ||
+                    patch.sowing == SowingState::overdue;
+  if (!lies || records == nullptr || !patch.area_m2 || !(patch.area_m2->value > 0.0)) {
+    return std::nullopt;
+  }
+  const course::Repair* sowing = nullptr;
+  for (const course::Repair& repair : records->repairs) {
+    if (repair.seed_g && repair.seedLot == patch.story->sownLot) sowing = &repair;
+  }
+  const auto lot =
+      sowing == nullptr
+          ? state.seedLots.end()
+          : std::find_if(state.seedLots.begin(), state.seedLots.end(),
+                         [&](const turf::SeedLot& one) { return one.name == sowing->seedLot; });
+  if (lot == state.seedLots.end()) return std::nullopt;
+  const auto wanted_g = seedFor_g(*patch.area_m2, *lot, settings);
+  if (!wanted_g || !(wanted_g->value > 0.0)) return std::nullopt;
+  constexpr double thin = 0.5;
+  constexpr double thick = 2.0;
+  const double share = *sowing->seed_g / wanted_g->value;
+  if (share >= thin && share <= thick) return std::nullopt;
+  measure::Written sown =
+      measure::write(measure::exact(*sowing->seed_g), Quantity::seedMass, units);
+  sown.doubt.clear();
+  return fmt::format("sown with {} where {} were wanted: expect {}", sown.text(),
+                     grams({wanted_g->value, std::nullopt}, units),
+                     share < thin ? "a thin stand, and sow again between the plants"
+                                  : "crowded seedlings that rot easily, and keep them dry");
+}
 
 std::string choiceText(Choice choice) { return capital(std::string(repair::word(choice))); }
 

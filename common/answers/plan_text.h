@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "common/answers/calendar.h"
@@ -18,6 +19,15 @@ std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
 /// The lines of an option's card: what it comes to, how likely, what it takes.
 void writeOption(PlannedOption& option, const repair::Option& advised, const Material& material,
                  const PatchProgress& patch, const Calendar& calendar, measure::UnitSystem units);
+
+/// "Lay 26 plugs of 0.01 m², butted tight and rolled."
+std::string piecesText(int pieces, const turf::Turf& turf, measure::UnitSystem units);
+
+/// Where seed lies that was sown at less than half or more than twice the rate wanted, that
+/// it was and what to expect; else nothing. `records` may be null.
+std::optional<std::string> sownRateWords(const course::CourseState& state,
+                                         const PatchProgress& patch, const course::Patch* records,
+                                         const Settings& settings, measure::UnitSystem units);
 
 /// "Fill and sow".
 std::string choiceText(repair::Choice choice);

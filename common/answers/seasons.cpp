@@ -76,25 +76,69 @@ double Seasons::typicalOn_c(measure::Date date) const {
   return (1.0 - part) * (*typical_c_)[first] + part * (*typical_c_)[(first + 1) % 12];
 }
 
+std::optional<double> Seasons::recordedOn_c(int day) const {
+  const int days = static_cast<int>(recorded_c_.size());
+  const auto known = [&](int k) { return recorded_c_[static_cast<std::size_t>(k)].has_value(); };
+  if (day < 0 || day >= days) return std::nullopt;
+  int before = day;
+  int after = day;
+  while (before >= 0 && !known(before)) --before;
+  while (after < days && !known(after)) ++after;
+  if (before < 0 || after >= days || after - before > bridged_d) return std::nullopt;
+  const double part = after == before ? 0.0 : static_cast<double>(day - before) / (after - before);
+  return (1.0 - part) * *recorded_c_[static_cast<std::size_t>(before)] +
+         part * *recorded_c_[static_cast<std::size_t>(after)];
+}
+
+double Seasons::meanOn_c(measure::Date date) const {
+  if (!recorded_c_.empty()) {
+    if (const auto mean_c = recordedOn_c(static_cast<int>((date - firstDay_).count()))) {
+      return *mean_c;
+    }
+  }
+  return typical_c_ && date > calendar_.on() ? typicalOn_c(date) : *now_c_;
+}
+
+std::optional<turf::Range> Seasons::daysUntilUp(const turf::Species& species,
+                                                double sownDay) const {
+  if (!now_c_) return turf::daysUpFor(species, std::nullopt);
+  constexpr int longest_d = 550;
+  // How far each of the three has come, of the whole way of 1.
+  turf::Range gone;
+  std::optional<double> best;
+  std::optional<double> low;
+  const measure::Date first = *calendar_.dateOf(sownDay);
+  double day = sownDay;
+  for (int i = 0; i < longest_d; ++i) {
+    const measure::Date date = first + std::chrono::days(i);
+    const double end = calendar_.endOf(date);
+    const auto pace = turf::daysUp(species, meanOn_c(date));
+    if (pace) {
+      const double part_d = end - day;
+      const auto reached = [&](double& way, double needed_d) -> std::optional<double> {
+        const double before = way;
+        way += part_d / needed_d;
+        if (before >= 1.0 || way < 1.0) return std::nullopt;
+        return day + (1.0 - before) * needed_d - sownDay;
+      };
+      if (const auto at = reached(gone.low, pace->low)) low = at;
+      if (const auto at = reached(gone.best, pace->best)) best = at;
+      if (const auto at = reached(gone.high, pace->high)) return turf::Range{*best, *low, *at};
+    }
+    day = end;
+  }
+  if (!best) return std::nullopt;
+  return turf::Range{*best, *low, day - sownDay};
+}
+
 std::shared_ptr<const infill::GrowingTime> Seasons::timeFor(const turf::Species& species) {
   if (!now_c_) return nullptr;
   if (const auto made = made_.find(species.name); made != made_.end()) return made->second;
   std::vector<double> paces;
   const int days = static_cast<int>(recorded_c_.size());
   for (int i = 0; i < days; ++i) {
-    const auto known = [&](int k) { return recorded_c_[static_cast<std::size_t>(k)].has_value(); };
-    int before = i;
-    int after = i;
-    while (before >= 0 && !known(before)) --before;
-    while (after < days && !known(after)) ++after;
-    if (before < 0 || after >= days || after - before > bridged_d) {
-      paces.push_back(1.0);
-      continue;
-    }
-    const double part = after == before ? 0.0 : static_cast<double>(i - before) / (after - before);
-    const double mean_c = (1.0 - part) * *recorded_c_[static_cast<std::size_t>(before)] +
-                          part * *recorded_c_[static_cast<std::size_t>(after)];
-    paces.push_back(paceAt(species, mean_c));
+    const auto mean_c = recordedOn_c(i);
+    paces.push_back(mean_c ? paceAt(species, *mean_c) : 1.0);
   }
   double after = tooCold(species) ? 0.0 : 1.0;
   if (typical_c_) {

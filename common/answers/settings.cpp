@@ -5,8 +5,12 @@
 #include <algorithm>
 #include <array>
 #include <cassert>
+#include <cctype>
 #include <cmath>
 #include <limits>
+#include <optional>
+
+#include "common/answers/grass_settings.h"
 
 namespace swardwalk::answers {
 namespace {
@@ -17,12 +21,14 @@ constexpr std::string_view typicalMean =
     "mean of the month in a typical year; all twelve make forecasts follow the seasons";
 constexpr std::string_view typicalOrigin = "none: the recent mean goes on";
 
-constexpr std::array table{
+constexpr std::array trade{
     Setting{"edge_u_m", 0.02, 0.001, 0.5, "m", "how well a person places the edge of a patch",
             practice},
     Setting{"edge_margin_m", 0.0, 0.0, 0.5, "m", "sown, filled and fed beyond the edge", practice},
     Setting{"turf_margin_m", 0.03, 0.0, 0.5, "m", "cut back beyond a ragged edge before turfing",
             practice},
+    Setting{"turf_overlap_share", 0.05, 0.0, 0.5, "of the area",
+            "turf or plugs beyond the area, cut off where pieces meet", practice},
     Setting{"depth_u_mm", 2.0, 0.1, 50.0, "mm", "how well a depth is read with a rule", practice},
     Setting{"raked_back_share", 0.5, 0.0, 1.0, "of the hole",
             "what comes back when a dug hole is raked back", practice},
@@ -96,7 +102,17 @@ constexpr std::array table{
     Setting{"typical_december_c", none, -60.0, 50.0, "°C", typicalMean, typicalOrigin},
 };
 
+std::vector<Setting> wholeTable() {
+  std::vector<Setting> whole(trade.begin(), trade.end());
+  for (const GrassSetting& grass : grassSettings()) {
+    whole.push_back(
+        {grass.name, grass.standard, grass.low, grass.high, grass.unit, grass.what, grass.origin});
+  }
+  return whole;
+}
+
 const Setting* find(std::string_view name) {
+  const std::span<const Setting> table = allSettings();
   const auto found = std::find_if(table.begin(), table.end(),
                                   [&](const Setting& setting) { return setting.name == name; });
   return found == table.end() ? nullptr : &*found;
@@ -104,12 +120,15 @@ const Setting* find(std::string_view name) {
 
 }  // namespace
 
-std::span<const Setting> allSettings() { return table; }
+std::span<const Setting> allSettings() {
+  static const std::vector<Setting> whole = wholeTable();
+  return whole;
+}
 
 std::string settingsTable() {
   std::string out = "| setting | default | from | to | unit | what | origin |\n";
   out += "| --- | --- | --- | --- | --- | --- | --- |\n";
-  for (const Setting& setting : table) {
+  for (const Setting& setting : allSettings()) {
     const std::string standard =
         std::isnan(setting.standard) ? std::string("none") : fmt::format("{}", setting.standard);
     out += fmt::format("| `{}` | {} | {} | {} | {} | {} | {} |\n", setting.name, standard,
@@ -134,6 +153,10 @@ Settings::Settings(const std::map<std::string, double>& ofCourse) {
       own_.emplace(name, value);
     }
   }
+  grasses_ = grassesWith([this](std::string_view name) -> std::optional<double> {
+    const auto own = own_.find(name);
+    return own == own_.end() ? std::nullopt : std::optional(own->second);
+  });
 }
 
 double Settings::operator[](std::string_view name) const {
@@ -144,5 +167,23 @@ double Settings::operator[](std::string_view name) const {
 }
 
 bool Settings::changed(std::string_view name) const { return own_.contains(name); }
+
+const turf::Species* Settings::grass(std::string_view name) const {
+  const turf::Species* shipped = turf::findSpecies(name);
+  if (shipped == nullptr) return nullptr;
+  return &grasses_[static_cast<std::size_t>(shipped - turf::allSpecies().data())];
+}
+
+std::vector<std::string> Settings::ownGrassFigures() const {
+  std::vector<std::string> out;
+  for (const GrassSetting& grass : grassSettings()) {
+    const auto own = own_.find(grass.name);
+    if (own == own_.end()) continue;
+    out.push_back(fmt::format("{}: {:.6g} {}, as this course set it; {:.6g} as it comes.",
+                              grass.what, own->second, grass.unit, grass.standard));
+    out.back().front() = static_cast<char>(std::toupper(static_cast<unsigned char>(out.back()[0])));
+  }
+  return out;
+}
 
 }  // namespace swardwalk::answers

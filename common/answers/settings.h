@@ -6,6 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "common/turf/species.h"
+
 /// Defaults of the trade that a course may change, by name, in its `settings`.
 namespace swardwalk::answers {
 
@@ -27,10 +29,13 @@ std::span<const Setting> allSettings();
 std::string settingsTable();
 
 /// The table with a course's own values laid over it. Immutable; safe to share.
+/// Not to be copied: what it hands out points into it.
 class Settings {
  public:
   /// Unknown names and values outside their range keep the default; `notes` says which.
   explicit Settings(const std::map<std::string, double>& ofCourse);
+  Settings(const Settings&) = delete;
+  Settings& operator=(const Settings&) = delete;
 
   /// `name` must be in the table.
   double operator[](std::string_view name) const;
@@ -38,11 +43,19 @@ class Settings {
   /// Has the course a value of its own for it?
   bool changed(std::string_view name) const;
 
+  /// A grass by its trade name with the course's own figures; null where we do not know
+  /// it. Lives as long as these settings.
+  const turf::Species* grass(std::string_view name) const;
+
   /// One sentence for each entry that could not be used.
   const std::vector<std::string>& notes() const { return notes_; }
 
+  /// One sentence for each figure of a grass that the course has of its own.
+  std::vector<std::string> ownGrassFigures() const;
+
  private:
   std::map<std::string, double, std::less<>> own_;
+  std::vector<turf::Species> grasses_;  ///< in the order of `turf::allSpecies`
   std::vector<std::string> notes_;
 };
 

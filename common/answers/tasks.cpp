@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "common/answers/history.h"
+#include "common/answers/materials.h"
 #include "common/answers/sentences.h"
 #include "common/repair/loads.h"
 
@@ -29,7 +31,47 @@ const course::Sighting* sandLying(const course::Patch& records) {
   return cleared ? nullptr : last;
 }
 
+/// What takes an open gap before the grass does (common practice, no source); nothing
+/// where seed lies that is about to come up.
+std::string whatElseMayGrow(const PatchProgress& patch) {
+  if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) return {};
+  const std::vector<std::string>& wanted = patch.story->zoneSpecies;
+  const bool annualBelongs = mayGrow("annual bluegrass", wanted);
+  return annualBelongs ? "moss, algae or weeds may take the gap"
+                       : "annual bluegrass, moss or weeds may take the gap";
+}
+
+/// A choice in a list of work; what is left alone is there for the sand on it.
+std::string workWord(const PlannedPatch& patch) {
+  if (patch.choice == Choice::leave) return "clear the sand";
+  return std::string(repair::word(patch.choice));
+}
+
 }  // namespace
+
+std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches) {
+  std::vector<WorkLine> out;
+  for (std::size_t i = 0; i < patches.size(); ++i) {
+    const PlannedPatch& patch = patches[i];
+    if (!patch.toDo && !patch.sandLying_l) continue;
+    auto line = std::find_if(out.begin(), out.end(), [&](const WorkLine& one) {
+      return one.green == patch.green && one.who == patch.who;
+    });
+    if (line == out.end()) {
+      line = out.insert(line, {patch.green, patch.who, {}, {}});
+      line->text = patch.who.empty() ? "nobody named: " : patch.who + ": ";
+    } else {
+      line->text += ", ";
+    }
+    line->patches.push_back(i);
+    line->text += fmt::format("{} {}", patch.label, workWord(patch));
+  }
+  std::stable_sort(out.begin(), out.end(), [](const WorkLine& a, const WorkLine& b) {
+    return std::tuple(std::string_view(a.green), a.who.empty(), std::string_view(a.who)) <
+           std::tuple(std::string_view(b.green), b.who.empty(), std::string_view(b.who));
+  });
+  return out;
+}
 
 Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, Choice choice,
                const Calendar& calendar, const Settings& settings, measure::UnitSystem units) {
@@ -56,6 +98,12 @@ Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, Choice 
   }
   if (choice == Choice::mendTheCauseFirst) {
     out.words.emplace_back("Find where the water comes from before anything is sown.");
+  }
+  if (choice == Choice::leave && patch.verdict != infill::Verdict::feed) {
+    const std::string others = whatElseMayGrow(patch);
+    if (!others.empty()) {
+      out.words.push_back(fmt::format("Until it touches, {}: look at it each round.", others));
+    }
   }
   const repair::Sowing& sowing = patch.story->sowing;
   if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) {

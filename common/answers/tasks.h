@@ -17,10 +17,13 @@ struct Tasks {
 };
 
 /// Sand that was seen lying on living grass and not raked back since; what stays off young
-/// grass and for how long; where the water comes from before a place that washed out twice
-/// is sown again. `records` may be null.
+/// grass and for how long; what else may grow where a gap is left open; where the water comes from
+/// before a place that washed out twice is sown again. `records` may be null.
 Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, repair::Choice choice,
                const Calendar& calendar, const Settings& settings, measure::UnitSystem units);
+
+/// Today's work by green and person.
+std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches);
 
 /// The plan's materials on carts, green by green; none without a weight limit of the
 /// course.

@@ -240,16 +240,25 @@ Trouble isBlend(std::string_view key, const json::value& value) {
   if (list == nullptr) return isName(key, value);
   if (list->empty()) return trouble(key, "an empty list", "name at least one species");
   double shares = 0.0;
+  bool numbered = false;
   for (std::size_t i = 0; i < list->size(); ++i) {
     const std::string where = element(key, i);
     const json::object* part = (*list)[i].if_object();
     const json::value* species = part == nullptr ? nullptr : present(*part, "species");
-    const json::value* share = part == nullptr ? nullptr : present(*part, "share_by_weight");
-    if (species == nullptr || share == nullptr)
+    const json::value* byWeight = part == nullptr ? nullptr : present(*part, "share_by_weight");
+    const json::value* byNumber = part == nullptr ? nullptr : present(*part, "share_by_number");
+    if (species == nullptr || (byWeight == nullptr && byNumber == nullptr))
       return trouble(where, "species or share_by_weight is missing", "give both");
+    if (i == 0) numbered = byNumber != nullptr;
+    if ((byWeight != nullptr && byNumber != nullptr) || numbered != (byNumber != nullptr)) {
+      return trouble(where, "shares by weight and by number in one blend",
+                     "give all shares by weight or all by number of seeds");
+    }
     if (auto wrong = isName(where + ", species", *species)) return wrong;
-    if (auto wrong = isFraction(where + ", share_by_weight", *share)) return wrong;
-    shares += *asNumber(*share);
+    const json::value& share = numbered ? *byNumber : *byWeight;
+    const char* name = numbered ? ", share_by_number" : ", share_by_weight";
+    if (auto wrong = isFraction(where + name, share)) return wrong;
+    shares += *asNumber(share);
   }
   // Shares rounded to whole per cent add up to a little more than 1.
   if (shares > 1.05) return trouble(key, "the shares add up to more than 1", "correct the shares");

@@ -160,7 +160,18 @@ struct Repair {
   std::optional<double> seed_g;
   std::string feed;
   std::optional<double> feed_g;
+  std::string turf;  ///< which; empty: not said
   std::optional<double> turf_m2;
+};
+
+enum class Shelf { seedLot, feed, fill, turf };
+
+/// That somebody counted what is in stock of a material.
+struct StockCount {
+  Source source;
+  Shelf shelf = Shelf::seedLot;
+  std::string material;
+  std::optional<measure::Instant> counted;  ///< absent: when it was recorded
 };
 
 struct CameUp {
@@ -175,6 +186,7 @@ struct Choice {
   std::string patch;
   std::string choice;  ///< one of the plan's choices
   std::string why;
+  std::string who = {};  ///< is to do it; empty: nobody named
 };
 
 /// Rain or watering over a day (`from` to `to` is then that day) or a span.

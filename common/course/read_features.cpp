@@ -273,6 +273,7 @@ Repair readRepair(const Feature& feature) {
   repair.seed_g = number(feature, "seed_g");
   repair.feed = text(feature, "feed");
   repair.feed_g = number(feature, "feed_g");
+  repair.turf = text(feature, "turf");
   repair.turf_m2 = number(feature, "turf_m2");
   return repair;
 }
@@ -283,7 +284,8 @@ CameUp readCameUp(const Feature& feature) {
 }
 
 Choice readChoice(const Feature& feature) {
-  return {source(feature), text(feature, "patch"), text(feature, "choice"), text(feature, "why")};
+  return {source(feature), text(feature, "patch"), text(feature, "choice"), text(feature, "why"),
+          text(feature, "who")};
 }
 
 ReadWater readWater(const Feature& feature) {
@@ -331,8 +333,10 @@ turf::SeedLot readSeedLot(const Feature& feature) {
   } else if (species != nullptr && species->is_array()) {
     for (const json::value& entry : species->get_array()) {
       if (const json::object* part = entry.if_object()) {
-        lot.parts.push_back({std::string(textOf(*part, "species")),
-                             numberOf(*part, "share_by_weight").value_or(0.0)});
+        const auto byNumber = numberOf(*part, "share_by_number");
+        if (byNumber) lot.sharesByNumber = true;
+        const auto share = byNumber ? byNumber : numberOf(*part, "share_by_weight");
+        lot.parts.push_back({std::string(textOf(*part, "species")), share.value_or(0.0)});
       }
     }
   }
@@ -367,6 +371,13 @@ turf::Feed readFeed(const Feature& feature) {
 turf::Fill readFill(const Feature& feature) {
   return {text(feature, "name"), number(feature, "bulk_density_kg_l").value_or(0.0),
           number(feature, "settles_by"), packs(feature), number(feature, "stock_kg")};
+}
+
+std::optional<StockCount> readStockCount(const Feature& feature, Shelf shelf) {
+  if (!number(feature, shelf == Shelf::turf ? "stock_m2" : "stock_kg")) return std::nullopt;
+  StockCount count{source(feature), shelf, text(feature, "name"), std::nullopt};
+  if (!text(feature, "counted").empty()) count.counted = instant(feature, "counted");
+  return count;
 }
 
 turf::Turf readTurf(const Feature& feature) {

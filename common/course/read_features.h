@@ -33,6 +33,8 @@ turf::SeedLot readSeedLot(const Feature& feature);
 turf::Feed readFeed(const Feature& feature);
 turf::Fill readFill(const Feature& feature);
 turf::Turf readTurf(const Feature& feature);
+/// Nothing where the material states no stock.
+std::optional<StockCount> readStockCount(const Feature& feature, Shelf shelf);
 
 /// Rain or watering; where it covers a day, `from` and `to` wait for the time zone.
 struct ReadWater {

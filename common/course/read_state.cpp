@@ -59,6 +59,10 @@ class StateReader {
     std::string body;
   };
 
+  void addStock(const Feature& from, Shelf shelf) {
+    if (auto count = readStockCount(from, shelf)) state_.stockCounts.push_back(std::move(*count));
+  }
+
   void takeNamed(const FoldedRecord& record) {
     if (!namedAdders().contains(record.type)) return;
     std::string key(record.type);
@@ -147,10 +151,25 @@ const StateReader::Table& StateReader::namedAdders() {
        [](Reader& to, const Feature& from) { to.state_.surrounds.push_back(readSurround(from)); }},
       {"mark", [](Reader& to, const Feature& from) { to.state_.marks.push_back(readMark(from)); }},
       {"seed_lot",
-       [](Reader& to, const Feature& from) { to.state_.seedLots.push_back(readSeedLot(from)); }},
-      {"feed", [](Reader& to, const Feature& from) { to.state_.feeds.push_back(readFeed(from)); }},
-      {"fill", [](Reader& to, const Feature& from) { to.state_.fills.push_back(readFill(from)); }},
-      {"turf", [](Reader& to, const Feature& from) { to.state_.turfs.push_back(readTurf(from)); }},
+       [](Reader& to, const Feature& from) {
+         to.state_.seedLots.push_back(readSeedLot(from));
+         to.addStock(from, Shelf::seedLot);
+       }},
+      {"feed",
+       [](Reader& to, const Feature& from) {
+         to.state_.feeds.push_back(readFeed(from));
+         to.addStock(from, Shelf::feed);
+       }},
+      {"fill",
+       [](Reader& to, const Feature& from) {
+         to.state_.fills.push_back(readFill(from));
+         to.addStock(from, Shelf::fill);
+       }},
+      {"turf",
+       [](Reader& to, const Feature& from) {
+         to.state_.turfs.push_back(readTurf(from));
+         to.addStock(from, Shelf::turf);
+       }},
   };
   return table;
 }
@@ -213,6 +232,10 @@ CourseState StateReader::finish() {
   sortByName(state.feeds);
   sortByName(state.fills);
   sortByName(state.turfs);
+  std::sort(state.stockCounts.begin(), state.stockCounts.end(),
+            [](const StockCount& a, const StockCount& b) {
+              return std::tie(a.shelf, a.material) < std::tie(b.shelf, b.material);
+            });
   std::sort(state.surrounds.begin(), state.surrounds.end(),
             [](const Surround& a, const Surround& b) {
               return std::tie(a.green, a.zone) < std::tie(b.green, b.zone);

@@ -161,13 +161,16 @@ constexpr Field closedFields[] = {
 constexpr Field repairFields[] = {
     {"patch", isName}, {"green", isName},    {"done", isTime, needed}, {"raked_back", isFlag},
     {"fill", isName},  {"fill_l", isAmount}, {"seed_lot", isName},     {"seed_g", isAmount},
-    {"feed", isName},  {"feed_g", isAmount}, {"turf_m2", isArea},      {"author", isWho},
-    {"note", isText},
+    {"feed", isName},  {"feed_g", isAmount}, {"turf", isName},         {"turf_m2", isArea},
+    {"author", isWho}, {"note", isText},
 };
 constexpr Field cameUpFields[] = {
     {"patch", isName, needed}, {"seen", isTime, needed}, {"share", isFraction}};
-constexpr Field choiceFields[] = {
-    {"patch", isName, needed}, {"choice", isChoice, needed}, {"why", isText}, {"author", isWho}};
+constexpr Field choiceFields[] = {{"patch", isName, needed},
+                                  {"choice", isChoice, needed},
+                                  {"why", isText},
+                                  {"who", isName},
+                                  {"author", isWho}};
 constexpr Field waterFields[] = {{"on", isDate},
                                  {"from", isTime},
                                  {"to", isTime},
@@ -194,21 +197,23 @@ constexpr Field seedLotFields[] = {
     {"packs_kg", isPacks},
     {"bulk", isFlag},
     {"stock_kg", isAmount},
+    {"counted", isTime},
 };
 constexpr Field feedFields[] = {
     {"name", isName, needed},   {"analysis", isAnalysis},        {"label_rate_g_m2", isAmount},
     {"ceiling_g_m2", isAmount}, {"soluble_n_share", isFraction}, {"packs_kg", isPacks},
-    {"bulk", isFlag},           {"stock_kg", isAmount},
+    {"bulk", isFlag},           {"stock_kg", isAmount},          {"counted", isTime},
 };
 constexpr Field fillFields[] = {
     {"name", isName, needed},   {"bulk_density_kg_l", isAmount, needed},
     {"settles_by", isFraction}, {"packs_kg", isPacks},
     {"bulk", isFlag},           {"stock_kg", isAmount},
+    {"counted", isTime},
 };
 constexpr Field turfFields[] = {
     {"name", isName, needed},   {"species", isNameOrNames, needed},
     {"thickness_mm", isAmount}, {"piece_m2", isArea},
-    {"stock_m2", isArea},
+    {"stock_m2", isArea},       {"counted", isTime},
 };
 constexpr Field roundFields[] = {
     {"green", isName, needed}, {"started", isTime, needed}, {"ended", isTime},

@@ -58,6 +58,7 @@ struct CourseState {
   std::vector<turf::Feed> feeds;
   std::vector<turf::Fill> fills;
   std::vector<turf::Turf> turfs;
+  std::vector<StockCount> stockCounts;  ///< of the materials that state a stock
   std::vector<Unusable> unusable;
   std::vector<MadeByNewer> madeByNewer;
   /// Records are here that this build does not know: answers may lack something.

@@ -179,6 +179,7 @@ json::object bodyOf(const Repair& repair) {
       .number("seed_g", repair.seed_g)
       .text("feed", repair.feed)
       .number("feed_g", repair.feed_g)
+      .text("turf", repair.turf)
       .number("turf_m2", repair.turf_m2)
       .body(repair.source);
 }
@@ -196,6 +197,7 @@ json::object bodyOf(const Choice& choice) {
       .text("patch", choice.patch)
       .text("choice", choice.choice)
       .text("why", choice.why)
+      .text("who", choice.who)
       .body(choice.source);
 }
 

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <boost/json.hpp>
 
 #include "common/course/checks.h"
@@ -32,7 +33,8 @@ class Import {
   void read(const SourceFile& file);
   /// Refuses what leans on names that are nowhere, and what leans on that.
   void checkReferences();
-  /// Counts, and gives what must be written, in the order of the call.
+  /// Counts, and gives what must be written: things with a name first, then events, each in
+  /// the order of the call.
   std::vector<journal::Draft> choose();
 
   ImportTally tally;
@@ -156,6 +158,9 @@ void Import::take(Candidate& candidate, std::vector<journal::Draft>& drafts) {
 
 std::vector<journal::Draft> Import::choose() {
   std::vector<journal::Draft> drafts;
+  // A stock in a file was counted before what the same files say was used of it.
+  std::stable_partition(candidates_.begin(), candidates_.end(),
+                        [](const Candidate& candidate) { return !candidate.nameKey.empty(); });
   // The last version of each named thing in the call is the one that must be left living.
   std::map<std::string_view, const Candidate*> wanted;
   for (const Candidate& candidate : candidates_) {

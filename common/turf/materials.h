@@ -16,14 +16,15 @@ struct Packs {
 
 struct BlendPart {
   std::string species;
-  double shareByWeight = 1.0;  ///< 0..1
+  double share = 1.0;  ///< 0..1, by weight or by number as its lot says
 };
 
 struct SeedLot {
   std::string name;
   std::vector<BlendPart> parts;
-  double purity = 0.0;       ///< 0..1
-  double germination = 0.0;  ///< 0..1
+  bool sharesByNumber = false;  ///< shares of the seeds, not of their weight
+  double purity = 0.0;          ///< 0..1
+  double germination = 0.0;     ///< 0..1
   std::optional<measure::Date> tested;
   std::optional<double> seedsPerGramLow;
   std::optional<double> seedsPerGramHigh;

@@ -21,7 +21,8 @@ OrderLine seedOrder(double needed_kg, double u_kg, std::optional<double> stock_k
   sum.material = "Bent";
   sum.sort = MaterialSort::seed;
   sum.amount_kg = Measured{needed_kg, u_kg};
-  const auto lines = orderOf({sum}, course.state, measure::UnitSystem::metric);
+  if (stock_kg) course.counted(course::Shelf::seedLot, "Bent");
+  const auto lines = orderOf({sum}, course.state, Stock(course.state), measure::UnitSystem::metric);
   return lines.at(0);
 }
 

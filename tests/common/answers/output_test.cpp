@@ -49,19 +49,19 @@ TEST(ProgressJson, HasTheContractsKeys) {
 
 TEST(PlanJson, HasTheContractsKeys) {
   const json::value answer = json::parse(planJson(test::stormyCourse().plan(day)));
-  EXPECT_THAT(keys(answer), ElementsAre("on", "patches", "totals", "order", "loads", "nitrogen",
-                                        "cautions", "incomplete"));
+  EXPECT_THAT(keys(answer), ElementsAre("on", "patches", "totals", "order", "work", "loads",
+                                        "nitrogen", "cautions", "incomplete"));
   ASSERT_FALSE(answer.at("patches").as_array().empty());
   for (const json::value& patch : answer.at("patches").as_array()) {
-    EXPECT_THAT(
-        keys(patch),
-        ElementsAre("patch", "label", "green", "kind", "choice", "chosen_by", "reason", "options",
-                    "seed_lot", "seed_g", "seed_u_g", "fill", "fill_l", "fill_u_l", "fill_kg",
-                    "feed", "feed_g", "nitrogen_g_m2", "phosphorus_g_m2", "potassium_g_m2",
-                    "turf_m2", "sowing_state", "sand_lying_l", "tasks", "warnings"));
+    EXPECT_THAT(keys(patch),
+                ElementsAre("patch", "label", "green", "kind", "choice", "chosen_by", "reason",
+                            "options", "seed_lot", "seed_g", "seed_u_g", "fill", "fill_l",
+                            "fill_u_l", "fill_kg", "feed", "feed_g", "nitrogen_g_m2",
+                            "phosphorus_g_m2", "potassium_g_m2", "turf_m2", "turf_pieces", "who",
+                            "sowing_state", "sand_lying_l", "tasks", "warnings"));
     for (const json::value& option : patch.at("options").as_array()) {
       EXPECT_THAT(keys(option),
-                  ElementsAre("choice", "closes_on", "puttable_on", "probability_ready"));
+                  ElementsAre("choice", "closes_on", "puttable_on", "probability_ready", "text"));
     }
   }
   ASSERT_FALSE(answer.at("totals").as_array().empty());
@@ -70,8 +70,8 @@ TEST(PlanJson, HasTheContractsKeys) {
   }
   ASSERT_FALSE(answer.at("order").as_array().empty());
   for (const json::value& line : answer.at("order").as_array()) {
-    EXPECT_THAT(keys(line),
-                ElementsAre("material", "needed_kg", "in_stock_kg", "packs", "left_over_kg"));
+    EXPECT_THAT(keys(line), ElementsAre("material", "needed_kg", "in_stock_kg", "used_kg", "packs",
+                                        "left_over_kg"));
     for (const json::value& pack : line.at("packs").as_array()) {
       EXPECT_THAT(keys(pack), ElementsAre("pack_kg", "count"));
     }

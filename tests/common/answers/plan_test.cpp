@@ -79,8 +79,15 @@ TEST(Choice, TurfWhereSeedWouldBeTooLate) {
   EXPECT_EQ(planned.choice, Choice::turf);
   EXPECT_EQ(planned.turf, "Sand-grown bent");
   EXPECT_THAT(planned.reason, HasSubstr("seed would come too late for 15 May"));
-  // 3 cm beyond the edge of a disc of 1 m2.
-  EXPECT_NEAR(planned.turf_m2->value, 1.0 + 0.03 * 2.0 * std::sqrt(M_PI) + 0.0009 * M_PI, 1e-9);
+  // 3 cm beyond the edge of a disc of 1 m2, and a twentieth for the cuts.
+  EXPECT_NEAR(planned.turf_m2->value, 1.05 * (1.0 + 0.03 * 2.0 * std::sqrt(M_PI) + 0.0009 * M_PI),
+              1e-9);
+  EXPECT_FALSE(planned.turfPieces) << "nobody knows how large a piece is";
+
+  sod.piece_m2 = 0.01;
+  const PlannedPatch plugged = one.planned();
+  EXPECT_EQ(plugged.turfPieces, 117);
+  EXPECT_THAT(plugged.tasks, Contains(HasSubstr("Lay 117 plugs of 0.0100 m²")));
 }
 
 TEST(Choice, AHoleIsFilledAFlatPlaceIsSown) {

@@ -184,6 +184,10 @@ turf::Fill& CourseBuilder::fill(std::string name) {
   return fill;
 }
 
+void CourseBuilder::counted(course::Shelf shelf, std::string material) {
+  state.stockCounts.push_back({source(), shelf, std::move(material), std::nullopt});
+}
+
 void CourseBuilder::shed() {
   turf::SeedLot& bent = lot("Bent 26-4", "creeping bentgrass");
   bent.packs.sizes_kg = {0.25, 1.0};
@@ -197,6 +201,10 @@ void CourseBuilder::shed() {
   turf::Fill& sand = fill("Medium sand");
   sand.packs.sizes_kg = {25.0};
   sand.stock_kg = 40.0;
+  counted(course::Shelf::seedLot, "Bent 26-4");
+  counted(course::Shelf::seedLot, "Ryegrass 26-1");
+  counted(course::Shelf::feed, "Starter");
+  counted(course::Shelf::fill, "Medium sand");
 }
 
 Progress CourseBuilder::progress(std::string_view on, measure::UnitSystem units) const {

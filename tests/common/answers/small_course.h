@@ -46,6 +46,8 @@ class CourseBuilder {
   turf::SeedLot& lot(std::string name, std::string species);
   turf::Feed& feed(std::string name, std::optional<double> nitrogen_percent);
   turf::Fill& fill(std::string name);
+  /// Says that its stock was counted after all that was recorded so far.
+  void counted(course::Shelf shelf, std::string material);
   /// Bent 26-4, Ryegrass 26-1, Starter (6 % nitrogen) and Medium sand.
   void shed();
 

@@ -36,7 +36,7 @@ TEST(ReadState, ReadsEveryRole) {
   EXPECT_EQ(state.surrounds.at(0).slope_percent, 30.0);
   EXPECT_EQ(state.marks.size(), 2u);
   const turf::SeedLot& lot = state.seedLots.at(0);
-  EXPECT_EQ(lot.parts.at(1).shareByWeight, 0.2);
+  EXPECT_EQ(lot.parts.at(1).share, 0.2);
   EXPECT_EQ(lot.seedsPerGramHigh, 15000.0);
   EXPECT_EQ(lot.packs.sizes_kg, (std::vector<double>{1, 10}));
   EXPECT_EQ(state.feeds.at(0).potash_percent, 8.0);
