@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <functional>
 #include <limits>
 #include <numbers>
+#include <numeric>
 
 #include "common/geo/outline.h"
 #include "common/geo/thinning.h"
@@ -13,17 +15,51 @@ namespace swardwalk::geo {
 namespace {
 
 constexpr std::size_t mostPoints = 240;
-constexpr double samplesWanted = 800.0;
-constexpr int fewestOnEdge = 9;
-constexpr double sectorStep = std::numbers::pi / 32.0;
+constexpr double cellsWanted = 600.0;
+constexpr int fewestOnEdge = 4;
+constexpr double sectorStep = std::numbers::pi / 200.0;
+constexpr int fewestInCorner = 12;
+constexpr double straight = 1e-9;
 constexpr float unreached = std::numeric_limits<float>::infinity();
 
-/// A point of the edge with the direction inward, how much it stands for, and how far
-/// inward of it points have it as their nearest.
-struct Sample {
+/// Which edge stands in the way of a growing circle, or which inward corner.
+struct Limit {
+  std::size_t index = 0;
+  bool corner = false;
+
+  bool operator==(const Limit&) const = default;
+};
+
+/// A point of the edge and the direction inward, a unit vector.
+struct Ray {
+  LocalPoint foot;
+  LocalPoint inward;
+};
+
+/// How far inward of a point of the edge points have it as their nearest.
+struct Reach {
   double reach_m = 0.0;
-  double length_m = 0.0;   ///< of the edge, where it lies on one
-  double angle_rad = 0.0;  ///< of the sector, where it is an inward corner
+  Limit by;
+};
+
+/// A piece of the edge, or of the directions at an inward corner, over which the reach
+/// runs straight from one value to another.
+struct Cell {
+  double low_m = 0.0;
+  double high_m = 0.0;
+  double stands = 0.0;  ///< length of edge in metres, or angle in radians
+};
+
+struct Cells {
+  std::vector<Cell> list;
+  double highest_m = 0.0;
+
+  void add(double from_m, double to_m, double stands) {
+    // Only where rings cross against the rule can a circle touch nothing.
+    if (!std::isfinite(from_m) || !std::isfinite(to_m)) return;
+    highest_m = std::max({highest_m, from_m, to_m});
+    list.push_back({std::min(from_m, to_m), std::max(from_m, to_m), stands});
+  }
 };
 
 /// The straight pieces of one polygon. The inside lies to the left.
@@ -33,7 +69,9 @@ struct Edges {
     LocalPoint along;  ///< of length 1
     double length_m = 0.0;
     std::size_t previous = 0;
-    bool inwardCorner = false;  ///< at its start
+    std::size_t next = 0;
+    bool inwardCorner = false;   ///< at its start
+    bool outwardCorner = false;  ///< likewise; neither where it runs on straight
   };
   std::vector<Edge> list;
 };
@@ -51,13 +89,15 @@ void addRing(Edges& edges, const LocalRing& given, bool counterClockwise) {
     edges.list.push_back({a,
                           {(b.east_m - a.east_m) / length_m, (b.north_m - a.north_m) / length_m},
                           length_m,
-                          first + (i + count - 1) % count});
+                          first + (i + count - 1) % count,
+                          first + (i + 1) % count});
   }
   for (std::size_t i = first; i < edges.list.size(); ++i) {
     const LocalPoint& before = edges.list[edges.list[i].previous].along;
     const LocalPoint& along = edges.list[i].along;
-    edges.list[i].inwardCorner =
-        before.east_m * along.north_m - before.north_m * along.east_m < 0.0;
+    const double turns = before.east_m * along.north_m - before.north_m * along.east_m;
+    edges.list[i].inwardCorner = turns < 0.0;
+    edges.list[i].outwardCorner = turns > straight;
   }
 }
 
@@ -65,7 +105,7 @@ void addRing(Edges& edges, const LocalRing& given, bool counterClockwise) {
 /// several at a time; its buffer is kept between calls.
 class Reaches {
  public:
-  explicit Reaches(const Edges& edges) : radii_(edges.list.size()) {
+  explicit Reaches(const Edges& edges) : edges_(edges), radii_(edges.list.size()) {
     // Floats hold their digits near 0 only.
     middle_ = edges.list.front().start;
     for (const Edges::Edge& edge : edges.list) {
@@ -78,31 +118,49 @@ class Reaches {
     }
   }
 
-  /// Radius of the largest circle inside that touches the edge at `foot`, its middle
-  /// lying in direction `inward`. `own` and `ownToo` are the edges that `foot` lies on.
-  double at(LocalPoint foot, LocalPoint inward, std::size_t own, std::size_t ownToo) {
-    circlesToEdges(foot, inward);
+  /// Radius of the largest circle inside that touches the edge at the foot, its middle
+  /// lying inward. `own` and `ownToo` are the edges that the foot lies on.
+  Reach at(const Ray& ray, std::size_t own, std::size_t ownToo) {
+    circlesToEdges(ray);
     radii_[own] = unreached;
     radii_[ownToo] = unreached;
-    double least = leastRadius();
-    for (const LocalPoint& corner : corners_) {
-      const double east = corner.east_m - foot.east_m;
-      const double north = corner.north_m - foot.north_m;
-      const double ahead = east * inward.east_m + north * inward.north_m;
-      const double squared = east * east + north * north;
-      if (ahead > 0.0 && ahead * ahead > 1e-18 * squared) {
-        least = std::min(least, 0.5 * squared / ahead);
-      }
+    const float nearest = leastRadius();
+    const auto edge = std::find(radii_.begin(), radii_.end(), nearest) - radii_.begin();
+    Reach least{nearest, {static_cast<std::size_t>(edge), false}};
+    for (std::size_t i = 0; i < corners_.size(); ++i) {
+      const double radius = toCorner(ray, i);
+      if (radius < least.reach_m) least = {radius, {i, true}};
     }
     return least;
   }
 
+  /// The same as far as one limit says.
+  double by(const Limit& limit, const Ray& ray) const {
+    if (limit.corner) return toCorner(ray, limit.index);
+    const Edges::Edge& edge = edges_.list[limit.index];
+    const double east = ray.foot.east_m - edge.start.east_m;
+    const double north = ray.foot.north_m - edge.start.north_m;
+    const double normalEast = ray.inward.east_m + edge.along.north_m;
+    const double normalNorth = ray.inward.north_m - edge.along.east_m;
+    return (edge.along.east_m * north - edge.along.north_m * east) /
+           (0.5 * (normalEast * normalEast + normalNorth * normalNorth));
+  }
+
  private:
-  void circlesToEdges(LocalPoint foot, LocalPoint inward) {
-    const auto footEast = static_cast<float>(foot.east_m - middle_.east_m);
-    const auto footNorth = static_cast<float>(foot.north_m - middle_.north_m);
-    const auto inwardEast = static_cast<float>(inward.east_m);
-    const auto inwardNorth = static_cast<float>(inward.north_m);
+  double toCorner(const Ray& ray, std::size_t i) const {
+    const double east = corners_[i].east_m - ray.foot.east_m;
+    const double north = corners_[i].north_m - ray.foot.north_m;
+    const double ahead = east * ray.inward.east_m + north * ray.inward.north_m;
+    const double squared = east * east + north * north;
+    const bool before = ahead > 0.0 && ahead * ahead > 1e-18 * squared;
+    return before ? 0.5 * squared / ahead : static_cast<double>(unreached);
+  }
+
+  void circlesToEdges(const Ray& ray) {
+    const auto footEast = static_cast<float>(ray.foot.east_m - middle_.east_m);
+    const auto footNorth = static_cast<float>(ray.foot.north_m - middle_.north_m);
+    const auto inwardEast = static_cast<float>(ray.inward.east_m);
+    const auto inwardNorth = static_cast<float>(ray.inward.north_m);
     const float* startEast = startEast_.data();
     const float* startNorth = startNorth_.data();
     const float* alongEast = alongEast_.data();
@@ -122,7 +180,7 @@ class Reaches {
       const float radius = height / opening;
       const float touch = alongEast[i] * (east + radius * inwardEast) +
                           alongNorth[i] * (north + radius * inwardNorth);
-      const float slack = 1e-5F * length[i];
+      const float slack = 1e-4F * length[i];
       // A place over or behind the line is shut off by another edge before this one.
       const bool touches = (height > 0.0F) & (touch >= -slack) & (touch <= length[i] + slack);
       radii[i] = touches ? radius : unreached;
@@ -130,7 +188,7 @@ class Reaches {
   }
 
   /// In four lanes, because one waits for itself.
-  double leastRadius() const {
+  float leastRadius() const {
     float least[4] = {unreached, unreached, unreached, unreached};
     std::size_t i = 0;
     for (; i + 4 <= radii_.size(); i += 4) {
@@ -142,6 +200,7 @@ class Reaches {
     return std::min(std::min(least[0], least[1]), std::min(least[2], least[3]));
   }
 
+  const Edges& edges_;
   LocalPoint middle_;
   std::vector<float> startEast_, startNorth_, alongEast_, alongNorth_, length_;
   std::vector<LocalPoint> corners_;
@@ -152,52 +211,135 @@ double directionInward(const Edges::Edge& edge) {
   return std::atan2(edge.along.east_m, -edge.along.north_m);
 }
 
-/// The golden ratio's fractions lie evenly whatever their number: pieces shifted by
-/// them do not all miss the same places of edges that are all alike.
-double shiftOf(std::size_t i) {
-  const double turns = static_cast<double>(i + 1) * std::numbers::phi;
-  return turns - std::floor(turns);
-}
+/// Walks along rays that run evenly from one to another and adds what the reach does.
+/// `rayAt` gives the ray at a place, `reachAt` its reach.
+template <class RayAt, class ReachAt>
+class Walk {
+ public:
+  Walk(const Reaches& reaches, RayAt rayAt, ReachAt reachAt, Cells& cells)
+      : reaches_(reaches), rayAt_(rayAt), reachAt_(reachAt), cells_(cells) {}
 
-void sampleEdge(const Edges& edges, std::size_t i, double spacing_m, Reaches& reaches,
-                std::vector<Sample>& samples) {
+  /// From `start` to `end` in `count` steps.
+  void go(double start, double end, int count) {
+    Reach before = reachAt_(start);
+    double from = start;
+    for (int k = 1; k <= count; ++k) {
+      const double to = k < count ? start + (end - start) * k / count : end;
+      const Reach after = reachAt_(to);
+      step(from, before, to, after, deepest);
+      before = after;
+      from = to;
+    }
+  }
+
+ private:
+  static constexpr int deepest = 4;
+  static constexpr int solving = 12;
+
+  void step(double from, const Reach& before, double to, const Reach& after, int deeper) {
+    const double middle = 0.5 * (from + to);
+    if (before.by == after.by) {
+      const double middle_m = reaches_.by(before.by, rayAt_(middle));
+      cells_.add(before.reach_m, middle_m, middle - from);
+      cells_.add(middle_m, after.reach_m, to - middle);
+      return;
+    }
+    // Another limit takes over where both say the same, if no third one lies below.
+    double low = from;
+    double high = to;
+    for (int i = 0; i < solving; ++i) {
+      const double half = 0.5 * (low + high);
+      const Ray ray = rayAt_(half);
+      (reaches_.by(before.by, ray) < reaches_.by(after.by, ray) ? low : high) = half;
+    }
+    const double bend = 0.5 * (low + high);
+    const double both_m = reaches_.by(before.by, rayAt_(bend));
+    const Reach there = reachAt_(bend);
+    if (deeper > 0 && there.reach_m < 0.999 * both_m) {
+      step(from, before, bend, there, deeper - 1);
+      step(bend, there, to, after, deeper - 1);
+    } else {
+      cells_.add(before.reach_m, there.reach_m, bend - from);
+      cells_.add(there.reach_m, after.reach_m, to - bend);
+    }
+  }
+
+  const Reaches& reaches_;
+  RayAt rayAt_;
+  ReachAt reachAt_;
+  Cells& cells_;
+};
+
+void addEdge(const Edges& edges, std::size_t i, double spacing_m, Reaches& reaches, Cells& cells) {
   const Edges::Edge& edge = edges.list[i];
-  const int count = std::max(static_cast<int>(edge.length_m / spacing_m), fewestOnEdge);
-  const double piece_m = edge.length_m / count;
   const LocalPoint inward{-edge.along.north_m, edge.along.east_m};
-  const auto add = [&](double along_m, double stands_m) {
-    const LocalPoint foot{edge.start.east_m + along_m * edge.along.east_m,
-                          edge.start.north_m + along_m * edge.along.north_m};
-    samples.push_back({reaches.at(foot, inward, i, i), stands_m, 0.0});
+  const auto rayAt = [&](double along_m) {
+    return Ray{{edge.start.east_m + along_m * edge.along.east_m,
+                edge.start.north_m + along_m * edge.along.north_m},
+               inward};
   };
-  // Shifted round the edge: what runs out at its end comes in at its start.
-  const double shift = shiftOf(i);
-  for (int k = 0; k < count; ++k) add((k + shift) * piece_m, piece_m);
-  // Stands for nothing; it is where the reach often peaks, which the closing inset is.
-  add(0.5 * edge.length_m, 0.0);
+  const auto reachAt = [&](double along_m) -> Reach {
+    const bool begins = along_m <= 0.0;
+    if (!begins && along_m < edge.length_m) return reaches.at(rayAt(along_m), i, i);
+    // Nothing in an outward corner, whose other edge limits it from there.
+    const std::size_t other = begins ? edge.previous : edge.next;
+    if (edges.list[begins ? i : other].outwardCorner) return {0.0, {other, false}};
+    return reaches.at(rayAt(along_m), i, other);
+  };
+  const int count = std::max(static_cast<int>(edge.length_m / spacing_m), fewestOnEdge);
+  Walk(reaches, rayAt, reachAt, cells).go(0.0, edge.length_m, count);
 }
 
-void sampleCorner(const Edges& edges, std::size_t i, Reaches& reaches,
-                  std::vector<Sample>& samples) {
+void addCorner(const Edges& edges, std::size_t i, Reaches& reaches, Cells& cells) {
   const Edges::Edge& edge = edges.list[i];
   const double from = directionInward(edges.list[edge.previous]);
   const double turn = std::remainder(directionInward(edge) - from, 2.0 * std::numbers::pi);
-  const int count = static_cast<int>(std::ceil(std::abs(turn) / sectorStep));
-  const auto add = [&](double share, double stands) {
-    const double direction = from + turn * share;
-    const LocalPoint inward{std::cos(direction), std::sin(direction)};
-    samples.push_back({reaches.at(edge.start, inward, i, edge.previous), 0.0, stands});
+  const auto rayAt = [&](double turned) {
+    const double direction = turn < 0.0 ? from - turned : from + turned;
+    return Ray{edge.start, {std::cos(direction), std::sin(direction)}};
   };
-  for (int k = 0; k < count; ++k) add((k + 0.5) / count, std::abs(turn) / count);
-  add(0.5, 0.0);
+  const auto reachAt = [&](double turned) { return reaches.at(rayAt(turned), i, edge.previous); };
+  const int count = std::max(static_cast<int>(std::abs(turn) / sectorStep), fewestInCorner);
+  Walk(reaches, rayAt, reachAt, cells).go(0.0, std::abs(turn), count);
 }
 
-void sampleAll(const Edges& edges, double spacing_m, std::vector<Sample>& samples) {
-  Reaches reaches(edges);
-  for (std::size_t i = 0; i < edges.list.size(); ++i) {
-    sampleEdge(edges, i, spacing_m, reaches, samples);
-    if (edges.list[i].inwardCorner) sampleCorner(edges, i, reaches, samples);
+/// What stands at even steps of reach for cells: each one's amount spread evenly from its
+/// lower reach to its upper one and handed to the two steps beside it by nearness. Sums
+/// of these from above are exact at the steps.
+std::vector<double> spreadOver(const std::vector<Cell>& cells, double step_m, std::size_t steps) {
+  std::vector<double> stands(steps + 1, 0.0);
+  std::vector<double> evenly(steps + 2, 0.0);  // differences of what whole steps get
+  const auto place = [&](double amount, double at) {
+    const auto below = std::min(static_cast<std::size_t>(at), steps - 1);
+    const double part = at - static_cast<double>(below);
+    stands[below] += amount * (1.0 - part);
+    stands[below + 1] += amount * part;
+  };
+  for (const Cell& cell : cells) {
+    const double from = cell.low_m / step_m;
+    const double to = std::min(cell.high_m / step_m, static_cast<double>(steps));
+    const double first = std::ceil(from);
+    const double last = std::floor(to);
+    if (last < first || !(to > from)) {
+      place(cell.stands, 0.5 * (from + to));
+      continue;
+    }
+    const double each = cell.stands / (to - from);
+    place(each * (first - from), 0.5 * (first + from));
+    place(each * (to - last), 0.5 * (to + last));
+    const auto begin = static_cast<std::size_t>(first);
+    const auto end = static_cast<std::size_t>(last);
+    stands[begin] -= 0.5 * each;
+    stands[end] -= 0.5 * each;
+    evenly[begin] += each;
+    evenly[end + 1] -= each;
   }
+  double now = 0.0;
+  for (std::size_t k = 0; k <= steps; ++k) {
+    now += evenly[k];
+    stands[k] += now;
+  }
+  return stands;
 }
 
 }  // namespace
@@ -207,67 +349,56 @@ InsetCurve::InsetCurve(const LocalShape& shape) {
   assert(full_m2 > 0.0);
   const LocalShape outlines = thinnedTo(shape, mostPoints);
   for (const LocalPolygon& polygon : outlines) perimeter_m_ += geo::perimeter_m(polygon);
-  std::vector<Sample> samples;
+  Cells onEdges;
+  Cells inCorners;
   for (const LocalPolygon& polygon : outlines) {
     Edges edges;
     addRing(edges, polygon.outer, true);
     for (const LocalRing& hole : polygon.holes) addRing(edges, hole, false);
-    if (!edges.list.empty()) sampleAll(edges, perimeter_m_ / samplesWanted, samples);
+    if (edges.list.empty()) continue;
+    Reaches reaches(edges);
+    for (std::size_t i = 0; i < edges.list.size(); ++i) {
+      addEdge(edges, i, perimeter_m_ / cellsWanted, reaches, onEdges);
+      if (edges.list[i].inwardCorner) addCorner(edges, i, reaches, inCorners);
+    }
     // A whole turn of an outer edge that moves out gains a circle, of a hole's loses one.
     corners_m2_ += std::numbers::pi * (1.0 - static_cast<double>(polygon.holes.size()));
   }
-  // Only where rings cross against the rule can a circle touch nothing.
-  std::erase_if(samples, [](const Sample& sample) { return !std::isfinite(sample.reach_m); });
-  std::sort(samples.begin(), samples.end(),
-            [](const Sample& a, const Sample& b) { return a.reach_m < b.reach_m; });
-
-  double openLength_m = 0.0;
-  double openAngle = 0.0;
-  for (const Sample& sample : samples) {
-    openLength_m += sample.length_m;
-    openAngle += sample.angle_rad;
-  }
+  step_m_ = std::max(onEdges.highest_m, inCorners.highest_m) / static_cast<double>(steps);
+  const std::vector<double> lengths_m = spreadOver(onEdges.list, step_m_, steps);
+  const std::vector<double> angles = spreadOver(inCorners.list, step_m_, steps);
+  // Lost up to an inset: what reaches less far whole, what reaches farther up to there.
+  double openLength_m = std::accumulate(lengths_m.begin(), lengths_m.end(), 0.0);
+  double openAngle = std::accumulate(angles.begin(), angles.end(), 0.0);
   double lost_m2 = 0.0;
-  knots_.push_back({0.0, 0.0});
-  constexpr double finest = 1.0 / 256.0;
-  const double closing_m = samples.empty() ? 0.0 : samples.back().reach_m;
-  for (std::size_t i = 0; i < samples.size();) {
-    // Sectors bend the curve between reaches that lie far apart.
-    const double next_m = std::min(samples[i].reach_m, knots_.back().inset_m + finest * closing_m);
-    const double step_m = next_m - knots_.back().inset_m;
-    lost_m2 += step_m * (openLength_m + openAngle * (knots_.back().inset_m + 0.5 * step_m));
-    while (i < samples.size() && samples[i].reach_m <= next_m) {
-      openLength_m -= samples[i].length_m;
-      openAngle -= samples[i].angle_rad;
-      ++i;
-    }
-    if (step_m > 0.0) knots_.push_back({next_m, lost_m2});
+  areas_m2_.reserve(steps + 1);
+  areas_m2_.push_back(0.0);
+  for (std::size_t k = 0; k < steps; ++k) {
+    openLength_m -= lengths_m[k];
+    openAngle -= angles[k];
+    const double middle_m = step_m_ * (static_cast<double>(k) + 0.5);
+    lost_m2 += step_m_ * (openLength_m + openAngle * middle_m);
+    areas_m2_.push_back(lost_m2);
   }
-  // The samples' own total is the area but for their spacing: make it the area.
-  const double scale = lost_m2 > 0.0 ? full_m2 / lost_m2 : 0.0;
-  for (Knot& knot : knots_) knot.area_m2 = std::max(full_m2 - scale * knot.area_m2, 0.0);
-  // What stands for nothing may reach a little farther than the rest: straight to there.
-  while (knots_.size() > 2 && knots_[knots_.size() - 2].area_m2 < 1e-9 * full_m2) {
-    knots_.erase(knots_.end() - 2);
-  }
-  knots_.back().area_m2 = knots_.size() > 1 ? 0.0 : full_m2;
+  // What is left at the end is the rest of sampling: make it nothing.
+  const double scale = full_m2 / lost_m2;
+  for (double& area_m2 : areas_m2_) area_m2 = std::max(full_m2 - scale * area_m2, 0.0);
+  areas_m2_.back() = 0.0;
 }
 
 double InsetCurve::area_m2(double inset_m) const {
   if (inset_m <= 0.0) {
-    return knots_.front().area_m2 - inset_m * perimeter_m_ + corners_m2_ * inset_m * inset_m;
+    return areas_m2_.front() - inset_m * perimeter_m_ + corners_m2_ * inset_m * inset_m;
   }
-  const auto above =
-      std::upper_bound(knots_.begin(), knots_.end(), inset_m,
-                       [](double wanted_m, const Knot& knot) { return wanted_m < knot.inset_m; });
-  if (above == knots_.end()) return 0.0;
-  const Knot& below = *(above - 1);
-  const double share = (inset_m - below.inset_m) / (above->inset_m - below.inset_m);
-  return below.area_m2 + share * (above->area_m2 - below.area_m2);
+  const double at = inset_m / step_m_;
+  if (!(at < static_cast<double>(steps))) return 0.0;
+  const auto below = static_cast<std::size_t>(at);
+  const double share = at - static_cast<double>(below);
+  return areas_m2_[below] + share * (areas_m2_[below + 1] - areas_m2_[below]);
 }
 
 double InsetCurve::inset_m(double area_m2) const {
-  const double gained_m2 = area_m2 - knots_.front().area_m2;
+  const double gained_m2 = area_m2 - areas_m2_.front();
   if (gained_m2 >= 0.0) {
     // perimeter * out + corners * out^2 = gained, in the form that keeps its digits.
     const double under = perimeter_m_ * perimeter_m_ + 4.0 * corners_m2_ * gained_m2;
@@ -275,11 +406,10 @@ double InsetCurve::inset_m(double area_m2) const {
   }
   if (area_m2 <= 0.0) return closingInset_m();
   const auto below =
-      std::lower_bound(knots_.begin(), knots_.end(), area_m2,
-                       [](const Knot& knot, double wanted_m2) { return knot.area_m2 > wanted_m2; });
-  const Knot& above = *(below - 1);
-  const double share = (above.area_m2 - area_m2) / (above.area_m2 - below->area_m2);
-  return above.inset_m + share * (below->inset_m - above.inset_m);
+      std::lower_bound(areas_m2_.begin(), areas_m2_.end(), area_m2, std::greater<>());
+  const double above_m2 = *(below - 1);
+  const double share = (above_m2 - area_m2) / (above_m2 - *below);
+  return step_m_ * (static_cast<double>(below - areas_m2_.begin() - 1) + share);
 }
 
 }  // namespace swardwalk::geo

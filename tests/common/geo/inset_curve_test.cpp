@@ -1,6 +1,5 @@
 #include "common/geo/inset_curve.h"
 
-#include <geos_c.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -26,7 +25,6 @@ void expectCurve(const LocalShape& shape, const std::function<double(double)>& l
   const InsetCurve curve(shape);
   const double full_m2 = area_m2(shape);
   EXPECT_DOUBLE_EQ(curve.area_m2(0.0), full_m2);
-  // The reach is sampled every 800th of the edge; half a step at most is missed.
   EXPECT_NEAR(curve.closingInset_m(), closing_m, 2e-3 * closing_m + 1e-6);
   for (int i = 0; i <= 100; ++i) {
     const double inset = closing_m * i / 100.0;
@@ -118,50 +116,6 @@ LocalRing rough(int points) {
     ring.push_back({r * std::cos(a), r * std::sin(a)});
   }
   return ring;
-}
-
-/// The area left by GEOS, whose polygon offset works quite differently.
-double bufferedArea(const LocalRing& ring, double inset_m) {
-  GEOSContextHandle_t geos = GEOS_init_r();
-  const auto size = static_cast<unsigned>(ring.size());
-  GEOSCoordSequence* sequence = GEOSCoordSeq_create_r(geos, size + 1, 2);
-  for (unsigned i = 0; i <= size; ++i) {
-    GEOSCoordSeq_setXY_r(geos, sequence, i, ring[i % size].east_m, ring[i % size].north_m);
-  }
-  GEOSGeometry* polygon =
-      GEOSGeom_createPolygon_r(geos, GEOSGeom_createLinearRing_r(geos, sequence), nullptr, 0);
-  constexpr int arcsPerQuadrant = 64;
-  GEOSGeometry* left = GEOSBuffer_r(geos, polygon, -inset_m, arcsPerQuadrant);
-  double area = 0.0;
-  GEOSArea_r(geos, left, &area);
-  GEOSGeom_destroy_r(geos, left);
-  GEOSGeom_destroy_r(geos, polygon);
-  GEOS_finish_r(geos);
-  return area;
-}
-
-TEST(InsetCurve, OfARoughOutlineAgreesWithAPolygonOffset) {
-  const LocalRing ring = rough(80);
-  const InsetCurve curve(shapeOf(ring));
-  const double full_m2 = area_m2(shapeOf(ring));
-  for (int i = 1; i < 60; ++i) {
-    const double inset = 0.02 * i;
-    EXPECT_NEAR(curve.area_m2(inset), bufferedArea(ring, inset), stated * full_m2) << inset;
-  }
-  EXPECT_EQ(bufferedArea(ring, curve.closingInset_m() * 1.003), 0.0);
-  EXPECT_GT(bufferedArea(ring, curve.closingInset_m() * 0.99), 0.0);
-}
-
-TEST(InsetCurve, OfAVeryFineOutlineAgreesWithAPolygonOffset) {
-  const LocalRing ring = rough(1500);
-  const InsetCurve curve(shapeOf(ring));
-  const double full_m2 = area_m2(shapeOf(ring));
-  EXPECT_DOUBLE_EQ(curve.area_m2(0.0), full_m2);
-  for (int i = 1; i < 12; ++i) {
-    const double inset = 0.1 * i;
-    // Thinned to 240 points it is cut by some tenths of a thousandth more.
-    EXPECT_NEAR(curve.area_m2(inset), bufferedArea(ring, inset), 2.0 * stated * full_m2) << inset;
-  }
 }
 
 TEST(InsetCurve, StartsWithThePerimeterAsItsSlope) {
