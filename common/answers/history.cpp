@@ -58,8 +58,8 @@ std::vector<Happening> happenings(const course::Patch& patch) {
 /// Walks through what happened and fills chapters, sizes, sown and closed days.
 class Reader {
  public:
-  Reader(const course::Patch& patch, const Settings& settings, PatchStory& story)
-      : patch_(patch), settings_(settings), story_(story) {}
+  Reader(const course::Patch& patch, const Settings& settings, PatchStory& story, KeptWork& kept)
+      : patch_(patch), settings_(settings), story_(story), kept_(kept) {}
 
   void read() {
     for (const Happening& happening : happenings(patch_)) {
@@ -123,13 +123,19 @@ class Reader {
 
   void see(const Happening& happening) {
     const course::Sighting& sighting = patch_.sightings[happening.index];
-    const std::optional<measure::Measured> area = areaOf(sighting, settings_);
+    const std::optional<measure::Measured> area = keptArea(sighting);
     if (const auto why = begins(sighting, area)) begin(*why, happening.index, happening.day);
     if (area) sizes_.push_back({happening.day, *area, &sighting});
     kind_ = sighting.kind;
     if (!story_.firstSeenDay) story_.firstSeenDay = happening.day;
     story_.lastSeenDay = happening.day;
     seen_ = happening.index + 1;
+  }
+
+  std::optional<measure::Measured> keptArea(const course::Sighting& sighting) {
+    Inputs inputs;
+    inputs.add(measuredDigest(sighting)).add(settings_["edge_u_m"]);
+    return kept_.areas.get(inputs.digest(), [&] { return areaOf(sighting, settings_); });
   }
 
   void sow(const Happening& happening) {
@@ -149,6 +155,7 @@ class Reader {
   const course::Patch& patch_;
   const Settings& settings_;
   PatchStory& story_;
+  KeptWork& kept_;
   std::vector<Sized> sizes_;
   std::size_t seen_ = 0;                ///< sightings so far
   turf::Kind kind_ = turf::Kind::bare;  ///< of the last of them
@@ -162,6 +169,11 @@ geo::LocalShape formOf(const course::Sighting& sighting) {
   const auto& tape = sighting.tape;
   if (!tape || !(tape->length_m > 0.0) || !(tape->width_m > 0.0)) return {};
   return {{geo::tapeRing(tape->form, tape->length_m, tape->width_m), {}}};
+}
+
+bool hasForm(const course::Sighting& sighting) {
+  const auto& tape = sighting.tape;
+  return !sighting.outline.empty() || (tape && tape->length_m > 0.0 && tape->width_m > 0.0);
 }
 
 /// Living plants inside an outline that does not shrink: every size of the chapter was
@@ -186,22 +198,25 @@ std::vector<infill::CoverSeen> coverOf(const std::vector<Sized>& sizes) {
 }
 
 /// The curve of the chapter's largest form, its area brought to what was measured.
-std::unique_ptr<const geo::InsetCurve> curveOf(const std::vector<Sized>& sizes) {
+KeptCurve curveOf(const std::vector<Sized>& sizes, KeptWork& kept) {
   const Sized* largest = nullptr;
   for (const Sized& sized : sizes) {
     if (sized.area_m2.value > 0.0 &&
         (largest == nullptr || sized.area_m2.value > largest->area_m2.value) &&
-        !formOf(*sized.sighting).empty()) {
+        hasForm(*sized.sighting)) {
       largest = &sized;
     }
   }
-  if (largest == nullptr) return nullptr;
-  const geo::LocalShape local = formOf(*largest->sighting);
-  if (!(geo::area_m2(local) > 0.0)) return nullptr;
-  for (const geo::LocalPolygon& polygon : local) {
-    if (geo::crossesItself(polygon.outer)) return nullptr;
-  }
-  return std::make_unique<const geo::InsetCurve>(local);
+  if (largest == nullptr) return {};
+  const journal::Digest form = formDigest(*largest->sighting);
+  return kept.curves.get(form, [&]() -> KeptCurve {
+    const geo::LocalShape local = formOf(*largest->sighting);
+    if (!(geo::area_m2(local) > 0.0)) return {form, nullptr};
+    for (const geo::LocalPolygon& polygon : local) {
+      if (geo::crossesItself(polygon.outer)) return {form, nullptr};
+    }
+    return {form, std::make_shared<const geo::InsetCurve>(local)};
+  });
 }
 
 Changes changesSince(const course::CourseState& state, std::string_view green,
@@ -232,18 +247,18 @@ Changes changesSince(const course::CourseState& state, std::string_view green,
 
 /// The same without the wild size, if there is one: its form would be the largest, and is no
 /// form of this place at all.
-std::unique_ptr<const geo::InsetCurve> trustedCurve(const std::vector<Sized>& sizes,
-                                                    const infill::PatchHistory& history) {
+KeptCurve trustedCurve(const std::vector<Sized>& sizes, const infill::PatchHistory& history,
+                       KeptWork& kept) {
   double largest_m2 = 0.0;
   for (const Sized& sized : sizes) largest_m2 = std::max(largest_m2, sized.area_m2.value);
-  auto curve = curveOf(sizes);
-  const auto shape = infill::GapShape::of(curve.get(), largest_m2);
-  if (!curve || !shape) return curve;
+  const KeptCurve form = curveOf(sizes, kept);
+  const auto shape = infill::GapShape::of(form.curve.get(), largest_m2);
+  if (!form.curve || !shape) return form;
   const auto wild = infill::wildSize(*shape, history.sizes, history.prior, history.time.get());
-  if (!wild) return curve;
-  std::vector<Sized> kept = sizes;
-  kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(*wild));
-  return curveOf(kept);
+  if (!wild) return form;
+  std::vector<Sized> tame = sizes;
+  tame.erase(tame.begin() + static_cast<std::ptrdiff_t>(*wild));
+  return curveOf(tame, kept);
 }
 
 bool isClosed(const infill::PatchHistory& history) {
@@ -275,7 +290,7 @@ bool fedSinceSeen(const PatchStory& story, const Calendar& calendar, const Setti
 
 std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const course::Patch& patch,
                                     const Calendar& calendar, const Settings& settings,
-                                    Seasons& seasons) {
+                                    Seasons& seasons, KeptWork& kept) {
   auto story = std::make_shared<PatchStory>();
   story->patch = patch.id;
   story->zone = patch.zone;
@@ -287,7 +302,7 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
   history.sightings = static_cast<int>(patch.sightings.size());
   history.puttableAfterTouching_d = settings["puttable_after_touching_d"];
 
-  Reader reader(patch, settings, *story);
+  Reader reader(patch, settings, *story, kept);
   reader.read();
   const std::vector<Sized>& sizes = reader.sizes();
   if (!sizes.empty()) {
@@ -306,7 +321,11 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
   }
   history.coverSeen = coverOf(sizes);
   // Nothing more is computed of a closed patch, and a course gathers many of them.
-  if (!isClosed(history)) story->curve = trustedCurve(sizes, history);
+  if (!isClosed(history)) {
+    KeptCurve trusted = trustedCurve(sizes, history, kept);
+    story->form = trusted.form;
+    story->curve = std::move(trusted.curve);
+  }
   history.curve = story->curve.get();
 
   for (const course::Repair& repair : patch.repairs) {

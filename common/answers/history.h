@@ -7,6 +7,7 @@
 
 #include "common/answers/calendar.h"
 #include "common/answers/growth.h"
+#include "common/answers/kept_work.h"
 #include "common/answers/settings.h"
 #include "common/course/state.h"
 #include "common/infill/patch_forecast.h"
@@ -45,8 +46,10 @@ struct PatchStory {
   course::Zone zone = course::Zone::green;
   std::vector<std::string> zoneSpecies;  ///< grasses that may grow there, as entered
   std::vector<Chapter> chapters;         ///< at least one, unless never seen
-  std::unique_ptr<const geo::InsetCurve> curve;
+  std::shared_ptr<const geo::InsetCurve> curve;
+  journal::Digest form{};        ///< of what the curve was made from
   infill::PatchHistory history;  ///< its curve is the one above
+  journal::Digest inputs{};      ///< of the history, with what the others on the green tell
   std::optional<double> mean_c;  ///< of the last 14 days with records
   std::string priorSpecies;      ///< whose edge creep is the prior
   bool tooCold = false;          ///< for that grass to creep, now
@@ -85,7 +88,7 @@ struct PatchStory {
 /// Days are those of `Calendar`. Nothing throws.
 std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const course::Patch& patch,
                                     const Calendar& calendar, const Settings& settings,
-                                    Seasons& seasons);
+                                    Seasons& seasons, KeptWork& kept);
 
 /// It was fed after it was last seen, and too recently for the feed to show.
 bool fedSinceSeen(const PatchStory& story, const Calendar& calendar, const Settings& settings);

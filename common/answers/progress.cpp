@@ -13,6 +13,7 @@
 #include "common/answers/bare_area.h"
 #include "common/answers/calendar.h"
 #include "common/answers/history.h"
+#include "common/answers/kept_work.h"
 #include "common/answers/sentences.h"
 #include "common/answers/thin_stand.h"
 #include "common/geo/outline.h"
@@ -46,10 +47,14 @@ bool countsAsBare(turf::Kind kind) { return kind != turf::Kind::hungry; }
 /// grass tell.
 void forecastTogether(const course::CourseState& state,
                       const std::vector<std::shared_ptr<PatchStory>>& stories,
-                      std::vector<infill::PatchForecast>& forecasts) {
+                      std::vector<infill::PatchForecast>& forecasts, KeptWork& kept) {
+  const auto forecastOf = [&kept](PatchStory& story) {
+    story.inputs = historyDigest(story.history, story.form);
+    return kept.forecasts.get(story.inputs, [&] { return infill::forecastPatch(story.history); });
+  };
   std::map<std::tuple<std::string, course::Zone, std::string>, std::vector<std::size_t>> pools;
   for (std::size_t i = 0; i < stories.size(); ++i) {
-    forecasts.push_back(infill::forecastPatch(stories[i]->history));
+    forecasts.push_back(forecastOf(*stories[i]));
     const std::string& green = state.patches[i].green;
     if (green.empty() || !stories[i]->history.prior) continue;
     if (forecasts[i].verdict == Verdict::closed || forecasts[i].verdict == Verdict::feed) continue;
@@ -67,7 +72,7 @@ void forecastTogether(const course::CourseState& state,
     for (std::size_t k = 0; k < members.size(); ++k) {
       const std::size_t i = members[k];
       stories[i]->history.pool = pool.without(k);
-      forecasts[i] = infill::forecastPatch(stories[i]->history);
+      forecasts[i] = forecastOf(*stories[i]);
     }
   }
 }
@@ -130,13 +135,25 @@ PatchProgress progressOf(const course::CourseState& state, const course::Patch& 
 /// The last sighting with a size: what is bare now, as far as anybody saw.
 const course::Sighting* lastSized(const course::Patch& patch) {
   for (auto sighting = patch.sightings.rbegin(); sighting != patch.sightings.rend(); ++sighting) {
-    if (course::areaOf(*sighting)) return &*sighting;
+    if (course::hasArea(*sighting)) return &*sighting;
   }
   return nullptr;
 }
 
+GreenChances chancesOf(const std::vector<infill::PatchOnGreen>& patches, double green_m2,
+                       double limit, double opening, double today, std::uint64_t seed,
+                       const std::optional<infill::ThinStand>& thin) {
+  constexpr std::size_t mostLooks = 3;
+  GreenChances chances;
+  chances.ready = infill::probabilityReady(patches, green_m2, limit, opening, seed, thin);
+  if (opening >= today) {
+    chances.looks = infill::nextLooks(patches, green_m2, limit, opening, today, seed, mostLooks);
+  }
+  return chances;
+}
+
 GreenProgress greenOf(const course::CourseState& state, const course::Green& green,
-                      const Progress& progress, const Calendar& calendar) {
+                      const Progress& progress, const Calendar& calendar, KeptWork& kept) {
   GreenProgress out;
   out.green = green.name;
   out.area_m2 = green.shape.empty() ? 0.0 : geo::groundArea_m2(green.shape);
@@ -166,7 +183,10 @@ GreenProgress greenOf(const course::CourseState& state, const course::Green& gre
         {carried(*patch.area_m2, calendar.today() - patch.story->lastSizeDay, creep_mm_d),
          sighting == nullptr ? geo::GlobeShape{} : course::shapeOf(*sighting)});
   }
-  out.bare_m2 = bareArea_m2(green.shape, bare);
+  Inputs covered;
+  covered.add(green.shape);
+  for (const BarePatch& patch : bare) covered.add(patch.area_m2).add(patch.shape);
+  out.bare_m2 = kept.bare_m2.get(covered.digest(), [&] { return bareArea_m2(green.shape, bare); });
   if (!out.looked) out.bare_m2.u.reset();
   if (!(out.area_m2 > 0.0)) return out;
   out.bareShare = (1.0 / out.area_m2) * out.bare_m2;
@@ -185,12 +205,17 @@ GreenProgress greenOf(const course::CourseState& state, const course::Green& gre
     out.probabilityReady = 1.0;
     return out;
   }
-  out.probabilityReady =
-      infill::probabilityReady(onGreen, out.area_m2, limit, opening, seedOf(green.name), besides);
-  constexpr std::size_t mostLooks = 3;
-  if (opening < calendar.today()) return out;
-  for (const infill::NextLook& look : infill::nextLooks(
-           onGreen, out.area_m2, limit, opening, calendar.today(), seedOf(green.name), mostLooks)) {
+  Inputs inputs;
+  for (const PatchProgress* patch : counted) inputs.add(patch->story->inputs);
+  inputs.add(out.area_m2).add(limit).add(opening).add(calendar.today());
+  inputs.addNumber(seedOf(green.name)).addNumber(besides ? 1 : 0);
+  if (besides) inputs.add(besides->share).add(besides->u).add(besides->day);
+  const GreenChances& chances = kept.chances.get(inputs.digest(), [&] {
+    return chancesOf(onGreen, out.area_m2, limit, opening, calendar.today(), seedOf(green.name),
+                     besides);
+  });
+  out.probabilityReady = chances.ready;
+  for (const infill::NextLook& look : chances.looks) {
     const PatchProgress& patch = *counted[look.patch];
     out.lookNext.push_back({patch.patch, patch.label, patch.heading, whyLook(patch, calendar)});
   }
@@ -248,6 +273,12 @@ void addSamePatches(const course::CourseState& state, Progress& progress,
 }  // namespace
 
 Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units) {
+  KeptWork kept;
+  return progress(state, on, units, kept);
+}
+
+Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units,
+                  KeptWork& kept) {
   const Calendar calendar(state, on);
   const Settings settings(state.course.settings);
   Progress out;
@@ -258,10 +289,10 @@ Progress progress(const course::CourseState& state, measure::Date on, measure::U
   Seasons seasons(state, calendar, settings);
   std::vector<std::shared_ptr<PatchStory>> stories;
   for (const course::Patch& patch : state.patches) {
-    stories.push_back(storyOf(state, patch, calendar, settings, seasons));
+    stories.push_back(storyOf(state, patch, calendar, settings, seasons, kept));
   }
   std::vector<infill::PatchForecast> forecasts;
-  forecastTogether(state, stories, forecasts);
+  forecastTogether(state, stories, forecasts, kept);
   for (std::size_t i = 0; i < stories.size(); ++i) {
     out.patches.push_back(
         progressOf(state, state.patches[i], calendar, stories[i], std::move(forecasts[i])));
@@ -272,7 +303,7 @@ Progress progress(const course::CourseState& state, measure::Date on, measure::U
             });
   for (PatchProgress& patch : out.patches) writePatch(patch, state, calendar, units);
   for (const course::Green& green : state.greens) {
-    out.greens.push_back(greenOf(state, green, out, calendar));
+    out.greens.push_back(greenOf(state, green, out, calendar, kept));
   }
   std::sort(out.greens.begin(), out.greens.end(),
             [](const GreenProgress& a, const GreenProgress& b) { return a.green < b.green; });
@@ -281,6 +312,7 @@ Progress progress(const course::CourseState& state, measure::Date on, measure::U
   addNotes(state, settings, out);
   addSamePatches(state, out, units);
   writeHeadline(out);
+  kept.endRound();
   return out;
 }
 

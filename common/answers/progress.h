@@ -24,6 +24,7 @@ enum class Look { open, closing, sownWaiting, up, closed };
 enum class Weight { calm, good, watch, stop };
 
 struct PatchStory;
+class KeptWork;
 
 /// Kinds in the order in which pages count them.
 inline constexpr std::array allKinds{turf::Kind::bare, turf::Kind::hungry, turf::Kind::dug,
@@ -151,6 +152,11 @@ struct Progress {
 /// with the days since a patch was last measured. A green that nobody looked at has no chance
 /// of being ready: nobody knows. Frames thrown at random in the fortnight up to the last one
 /// give a thin stand's share, with the scatter between frames as its uncertainty.
+///
+/// `kept` holds what was worked out for the last answer and takes what is for this one; the
+/// answer is, bit for bit, the one made without.
+Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units,
+                  KeptWork& kept);
 Progress progress(const course::CourseState& state, measure::Date on, measure::UnitSystem units);
 
 /// The open patches, ready to be asked whether one that was seen is one of them.

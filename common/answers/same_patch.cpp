@@ -233,20 +233,30 @@ SameAnswer PatchFinder::find(const SameQuestion& question) const {
   return answer(question, nullptr);
 }
 
+bool PatchFinder::oneSawBoth(const Known& a, const Known& b) {
+  return std::any_of(a.eyes.begin(), a.eyes.end(),
+                     [&b](const std::string& eye) { return b.eyes.contains(eye); });
+}
+
+bool PatchFinder::hasUnseenNeighbour(const Known& known) const {
+  const auto near = index_->near(known.look.position, reach_m(known.look));
+  return std::any_of(near.begin(), near.end(), [&](std::size_t i) {
+    return known_[i].patch > known.patch && !oneSawBoth(known, known_[i]);
+  });
+}
+
 std::vector<SamePair> PatchFinder::pairs() const {
   std::unordered_map<std::string_view, const Known*> byPatch;
   for (const Known& known : known_) byPatch.emplace(known.patch, &known);
   std::vector<SamePair> pairs;
   for (const Known& known : known_) {
+    if (!hasUnseenNeighbour(known)) continue;
     const SameAnswer same = answer(known.look, &known);
     for (const SamePatch& candidate : same.candidates) {
       // Each pair once, from the side of the smaller identity.
       if (candidate.score < worthAsking || candidate.patch < known.patch) continue;
       const Known* other = byPatch.at(candidate.patch);
-      const bool oneSawBoth =
-          std::any_of(known.eyes.begin(), known.eyes.end(),
-                      [&](const std::string& eye) { return other->eyes.contains(eye); });
-      if (oneSawBoth) continue;
+      if (oneSawBoth(known, *other)) continue;
       pairs.push_back({known.patch, candidate.patch, known.heading, candidate.heading,
                        candidate.distance_m, candidate.score, candidate.reason});
       if (same.cannotTell > 1) pairs.back().reason = same.reason;

@@ -78,6 +78,9 @@ class PatchFinder {
   SameAnswer answer(const SameQuestion& question, const Known* self) const;
   void writeAnswer(const SameQuestion& question, const Known* self, SameAnswer& answer) const;
   std::string metres(double distance_m) const;
+  static bool oneSawBoth(const Known& a, const Known& b);
+  /// Spares the whole question of a patch whose neighbours all were seen by its own eyes.
+  bool hasUnseenNeighbour(const Known& known) const;
 
   std::vector<Known> known_;
   std::unique_ptr<geo::SpatialIndex> index_;

@@ -40,6 +40,10 @@ std::optional<measure::Measured> areaOf(const Sighting& sighting) {
   return std::nullopt;
 }
 
+bool hasArea(const Sighting& sighting) {
+  return sighting.area_m2 || !sighting.outline.empty() || sighting.tape || sighting.frame;
+}
+
 geo::GlobeShape shapeOf(const Sighting& sighting) {
   if (!sighting.outline.empty()) return sighting.outline;
   if (!sighting.point || !sighting.tape) return {};

@@ -81,6 +81,9 @@ Result<measure::Zone> courseZone(const journal::Journal& journal);
 /// account; nothing where it has no size.
 std::optional<measure::Measured> areaOf(const Sighting& sighting);
 
+/// `areaOf` gives something.
+bool hasArea(const Sighting& sighting);
+
 /// Its shape on the ground where one is known or can be drawn: the outline, else the
 /// tape's form about the point (its direction is not known: east), else nothing.
 geo::GlobeShape shapeOf(const Sighting& sighting);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace swardwalk::infill {
@@ -20,6 +21,11 @@ class GrowingTime {
   /// The day by which as much has grown since `from` (0 or more); nothing where that
   /// never comes.
   std::optional<double> dayAfter(double from, double growing_d) const;
+
+  // What it consists of: two with the same of these are the same.
+  double firstDay() const { return firstDay_; }
+  double after_d() const { return after_; }
+  std::span<const double> sums_d() const { return sums_; }
 
  private:
   double sumAt(double day) const;

@@ -41,7 +41,7 @@ void Store::refresh() {
 
 const answers::Progress& Store::progress() {
   if (!progress_) {
-    progress_ = answers::progress(state_, today(), units());
+    progress_ = answers::progress(state_, today(), units(), kept_);
   }
   return *progress_;
 }

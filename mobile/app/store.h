@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 
+#include "common/answers/kept_work.h"
 #include "common/answers/plan.h"
 #include "common/answers/progress.h"
 #include "common/answers/same_patch.h"
@@ -91,6 +92,7 @@ class Store : public QObject {
   measure::Zone zone_ = measure::Zone::utc();
   journal::ClockSource clockSource_ = journal::ClockSource::none;
   std::int64_t clockOffset_ms_ = 0;
+  answers::KeptWork kept_;
   std::optional<answers::Progress> progress_;
   std::optional<answers::Plan> plan_;
   std::optional<answers::PatchFinder> openPatches_;

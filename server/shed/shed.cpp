@@ -44,7 +44,7 @@ Result<const CourseAnswers*> Shed::answers() {
   auto state = course::readState(*journal_, zone->endOf(today));
   if (!state) return tl::unexpected(state.error());
   fresh->state = std::move(*state);
-  fresh->progress = answers::progress(fresh->state, today, measure::UnitSystem::metric);
+  fresh->progress = answers::progress(fresh->state, today, measure::UnitSystem::metric, kept_);
   fresh->plan = answers::plan(fresh->state, fresh->progress, measure::UnitSystem::metric);
   fresh->round = answers::round(fresh->state, fresh->progress, std::nullopt);
   answers_ = std::move(fresh);

@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 
+#include "common/answers/kept_work.h"
 #include "common/answers/plan.h"
 #include "common/answers/progress.h"
 #include "common/answers/round.h"
@@ -61,6 +62,7 @@ class Shed {
   std::optional<measure::Date> fixedDay_;
   course::CourseFold fold_;
   std::optional<journal::Journal> journal_;
+  answers::KeptWork kept_;
   std::unique_ptr<const CourseAnswers> answers_;
   std::map<std::string, std::string> pages_;
 };

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "common/answers/kept_work.h"
 #include "common/answers/progress.h"
 #include "common/geo/inset_curve.h"
 #include "common/geo/local_plane.h"
@@ -91,6 +92,31 @@ void forecastsFromNothing(benchmark::State& bench) {
   bench.SetComplexityN(bench.range(0));
 }
 BENCHMARK(forecastsFromNothing)
+    ->Arg(100)
+    ->Arg(1000)
+    ->Arg(10000)
+    ->Unit(benchmark::kMillisecond)
+    ->Complexity(benchmark::oN);
+
+/// One more sighting of one patch, then one less, for an asker who keeps what was worked out.
+void forecastsWithOneSightingMore(benchmark::State& bench) {
+  course::CourseState state = courseOf(static_cast<int>(bench.range(0)));
+  const measure::Date on = firstDay + std::chrono::days(70);
+  course::Patch& seen = state.patches[state.patches.size() / 2];
+  const course::Sighting last = seen.sightings.back();
+  KeptWork kept;
+  Progress answer = progress(state, on, measure::UnitSystem::metric, kept);
+  for (auto _ : bench) {
+    if (seen.sightings.size() == looks) {
+      seen.sightings.pop_back();
+    } else {
+      seen.sightings.push_back(last);
+    }
+    answer = progress(state, on, measure::UnitSystem::metric, kept);
+  }
+  bench.SetComplexityN(bench.range(0));
+}
+BENCHMARK(forecastsWithOneSightingMore)
     ->Arg(100)
     ->Arg(1000)
     ->Arg(10000)

@@ -16,7 +16,8 @@ std::shared_ptr<const PatchStory> story(const CourseBuilder& course, const cours
   const Calendar calendar(course.state, test::date(on));
   const Settings settings(course.state.course.settings);
   Seasons seasons(course.state, calendar, settings);
-  return storyOf(course.state, patch, calendar, settings, seasons);
+  KeptWork kept;
+  return storyOf(course.state, patch, calendar, settings, seasons, kept);
 }
 
 TEST(Chapters, AWashThatGrewBeyondDoubtBeginsOne) {
