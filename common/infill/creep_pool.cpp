@@ -58,7 +58,6 @@ GreenPool::GreenPool(const LogCreep& prior, std::vector<CreepTold> told)
     drift2_ += weightOf(one) * one.drift2;
     chiSquared_ += one.chiSquared;
     freedom_ += one.freedom;
-    telling_ += tells(one) ? 1 : 0;
   }
 }
 
@@ -72,15 +71,16 @@ CreepPool GreenPool::without(std::size_t index) const {
   const double weight = std::max(0.0, weights_ - weightOf(own));
   const double sum = sum_ - weightOf(own) * (own.log - prior_.mean());
   CreepPool pool;
-  pool.patches = telling_ - (tells(own) ? 1 : 0);
-  if (pool.patches > 0 && weight > 0.0) {
+  if (weight > 1e-9 * weights_) {
     // Their mean is as sure as they are many, but for what they all wandered together.
     const double drift2 = std::max(0.0, drift2_ - weightOf(own) * own.drift2) / weight;
     const double mean2 = 1.0 / weight + drift2;
     pool.learned2 = 1.0 / (1.0 / greens2(prior_) + 1.0 / mean2);
     pool.shift = pool.learned2 / mean2 * sum / weight;
-  } else {
-    pool.patches = 0;
+    for (std::size_t i = 0; i < told_.size(); ++i) {
+      const bool counts = own2(prior_) * weightOf(told_[i]) >= worthCounting;
+      pool.patches += counts && i != index ? 1 : 0;
+    }
   }
   const double freedom = freedom_ - own.freedom;
   const double share = std::min(1.0, mostScatterBelief / std::max(1.0, freedom));
@@ -91,7 +91,7 @@ CreepPool GreenPool::without(std::size_t index) const {
 }
 
 CreepBefore::CreepBefore(const LogCreep& prior, const CreepPool& pool) {
-  const double green2 = pool.patches > 0 ? pool.learned2 : greens2(prior);
+  const double green2 = pool.learned2 > 0.0 ? pool.learned2 : greens2(prior);
   const double wider = std::sqrt((green2 + own2(prior)) / prior.variance());
   now_ = {prior.middle + pool.shift, wider * prior.below, wider * prior.above};
   middle_ = pool.shift;

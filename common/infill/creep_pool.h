@@ -29,6 +29,10 @@ LogCreep logCreepOf(const turf::Range& range);
 /// not. Common practice, no source.
 inline constexpr double sharedOnGreen = 0.5;
 
+/// From this share of the weight of a patch whose creep is known exactly another one is
+/// counted among those that a forecast goes by (common practice, no source).
+inline constexpr double worthCounting = 0.2;
+
 /// How many sizes' worth of belief the stated uncertainties get against the scatter seen.
 inline constexpr double beliefInStatedU = 4.0;
 
@@ -44,9 +48,9 @@ struct CreepTold {
 
 /// What the others on the green say about a patch before its own sizes are looked at.
 struct CreepPool {
-  int patches = 0;                  ///< that had something to tell
+  int patches = 0;                  ///< that told something worth the name
   double shift = 0.0;               ///< of the prior's logarithm
-  double learned2 = 0.0;            ///< variance that is left of what the green has in common
+  double learned2 = 0.0;            ///< variance left of what the green has in common; 0: as before
   double scatter2 = 1.0;            ///< expected square of scatter over stated uncertainty
   double belief = beliefInStatedU;  ///< as many sizes' worth
 };
@@ -73,7 +77,6 @@ class GreenPool {
   double drift2_ = 0.0;
   double chiSquared_ = 0.0;
   int freedom_ = 0;
-  int telling_ = 0;
 };
 
 /// A patch's creep of now before its own sizes are looked at, and how much of it is the

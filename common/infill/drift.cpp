@@ -4,6 +4,17 @@
 #include <cmath>
 
 namespace swardwalk::infill {
+namespace {
+
+/// Variance of the logarithm of the mean rate from a known rate on, over so many memories.
+double ofMeanRate(double part) {
+  if (part < 1e-2) return held2 * 2.0 / 3.0 * std::max(0.0, part);
+  const double left = std::exp(-part);
+  return held2 * (2.0 * part - 3.0 + 4.0 * left - left * left) / (part * part);
+}
+
+}  // namespace
+
 double strayed_mm2(double a_d, double b_d) {
   const double near = std::min(a_d, b_d) / driftMemory_d;
   const double far = std::max(a_d, b_d) / driftMemory_d;
@@ -24,13 +35,15 @@ double forgotten(double days_d) {
 
 double driftAhead(double days_d, double now_u) {
   const double part = days_d / driftMemory_d;
-  double square = held2 * 2.0 / 3.0 * std::max(0.0, part);
-  if (part >= 1e-2) {
-    const double left = std::exp(-part);
-    square = held2 * (2.0 * part - 3.0 + 4.0 * left - left * left) / (part * part);
-  }
   const double lost = forgotten(days_d) * now_u;
-  return std::sqrt(square + lost * lost);
+  return std::sqrt(ofMeanRate(part) + lost * lost);
+}
+
+double driftLift(double days_d) {
+  const double part = days_d / driftMemory_d;
+  if (part < 1e-2) return held2 * std::max(0.0, part) / 6.0;
+  const double ofRate = held2 * (1.0 - (1.0 - std::exp(-2.0 * part)) / (2.0 * part));
+  return 0.5 * (ofRate - ofMeanRate(part));
 }
 
 }  // namespace swardwalk::infill

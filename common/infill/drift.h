@@ -30,4 +30,10 @@ double forgotten(double days_d);
 /// more), where what drives it today is uncertain by `now_u`.
 double driftAhead(double days_d, double now_u);
 
+/// How far the logarithm of the mean rate over the next `days_d` days (0 or more) lies above
+/// the mean of the logarithm of the rate: quick weeks win more than slow ones lose. Half the
+/// difference between the mean variance of the rate and the variance of the mean rate (both
+/// taken as lognormal, second order); held2 / 2 in the long run.
+double driftLift(double days_d);
+
 }  // namespace swardwalk::infill

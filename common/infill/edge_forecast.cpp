@@ -58,11 +58,13 @@ std::vector<double> EdgeForecast::inset_mmByPath(double day) const {
   const double growing_d = time ? time->between_d(lastDay, day) : calendar_d;
   const double lost = forgotten(std::abs(calendar_d));
   const double drift = driftAhead(std::abs(calendar_d), passing_u);
+  const double lift = driftLift(std::abs(calendar_d));
   std::vector<double> insets;
   insets.reserve(paths.size());
   for (const EdgePath& path : paths) {
-    insets.push_back(path.inset_mm + path.creep_mm_d * growing_d *
-                                         std::exp(path.drift_z * drift - lost * path.passing));
+    insets.push_back(path.inset_mm +
+                     path.creep_mm_d * growing_d *
+                         std::exp(path.drift_z * drift + lift - lost * path.passing));
   }
   return insets;
 }
@@ -83,8 +85,9 @@ std::vector<double> EdgeForecast::closesDays() const {
     double ahead_d = way_d;
     for (int i = 0; i < solvingSteps && std::isfinite(ahead_d); ++i) {
       const double within_d = std::min(ahead_d, 2.0 * furthest_d);
-      const double growing_d = way_d * std::exp(forgotten(within_d) * path.passing -
-                                                path.drift_z * driftAhead(within_d, passing_u));
+      const double faster = path.drift_z * driftAhead(within_d, passing_u) + driftLift(within_d) -
+                            forgotten(within_d) * path.passing;
+      const double growing_d = way_d * std::exp(-faster);
       if (!time) {
         ahead_d = growing_d;
         continue;

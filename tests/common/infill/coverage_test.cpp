@@ -35,8 +35,8 @@ TEST(Coverage, OfEightyPercentIntervalsIsEightyPercent) {
               (looks < 8 ? 1.0 : 1.02) * scores.model.intervalScore_d);
     EXPECT_LT(scores.pooled.intervalScore_d, scores.priorAlone.intervalScore_d);
     EXPECT_LT(scores.pooled.medianError_d, scores.priorAlone.medianError_d);
+    EXPECT_LT(scores.model.intervalScore_d, scores.priorAlone.intervalScore_d);
     if (scores.line) {
-      EXPECT_LT(scores.model.intervalScore_d, scores.priorAlone.intervalScore_d);
       EXPECT_LT(scores.model.intervalScore_d, scores.line->intervalScore_d);
       EXPECT_LT(scores.model.medianError_d, scores.line->medianError_d);
       EXPECT_LT(scores.model.medianError_d, scores.priorAlone.medianError_d);

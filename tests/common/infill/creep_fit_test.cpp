@@ -176,8 +176,10 @@ TEST(EdgeForecast, DiscClosesInHalfItsDiameterOverThePace) {
     const auto edge =
         ahead(disc(0.054), closing(0.054, pace, {0}, 1e-9), CreepPrior{{pace, pace, pace}});
     ASSERT_TRUE(edge);
-    // The middle of 128 paths is known to about a hundredth of their spread of a fifth.
-    EXPECT_NEAR(dayAt(*edge, 0.5), 54.0 / pace, 0.01 * 54.0 / pace);
+    // The middle of 128 paths is known to about a hundredth of their spread of a fifth. A rate
+    // that wanders is a little more than its middle on the mean.
+    const double straight = 54.0 / pace;
+    EXPECT_NEAR(dayAt(*edge, 0.5), straight * std::exp(-driftLift(straight)), 0.01 * straight);
   }
 }
 
@@ -192,34 +194,6 @@ TEST(EdgeForecast, WidensWithTheDistanceLookedAhead) {
     EXPECT_GT(relative, before) << ahead_m;
     before = relative;
   }
-}
-
-TEST(Drift, OfAMonthIsAThirdOfTheWalksEnd) {
-  // A random walk's mean over s days has a third of the variance of its end; the spring takes
-  // off some per cent in a month.
-  EXPECT_NEAR(driftAhead(month_d, 0.0), drift_per_month / std::sqrt(3), 0.03);
-  EXPECT_NEAR(std::sqrt(strayed_mm2(month_d, month_d)) / month_d, drift_per_month / std::sqrt(3),
-              0.02);
-  EXPECT_EQ(driftAhead(0.0, 0.3), 0.0);
-  // Far ahead only what the spring holds is left, and that averages out.
-  EXPECT_LT(driftAhead(3650.0, 0.0), driftAhead(180.0, 0.0));
-  EXPECT_NEAR(forgotten(1e6), 1.0, 1e-3);
-  EXPECT_NEAR(forgotten(1e-9), 0.0, 1e-9);
-}
-
-TEST(Drift, StraysAsItsDoubleIntegralSays) {
-  // Midpoint sums of the covariance over both days.
-  const auto covariance = [](double u, double v) {
-    const double m = driftMemory_d;
-    return held2 * (std::exp(-std::abs(u - v) / m) - std::exp(-u / m) - std::exp(-v / m) + 1.0);
-  };
-  double sum = 0.0;
-  constexpr double step = 0.25;
-  for (double u = step / 2; u < 20; u += step) {
-    for (double v = step / 2; v < 45; v += step) sum += covariance(u, v) * step * step;
-  }
-  EXPECT_NEAR(strayed_mm2(20, 45), sum, 1e-3 * sum);
-  EXPECT_NEAR(strayed_mm2(45, 20), sum, 1e-3 * sum);
 }
 
 TEST(EdgeForecast, QuantilesKeepTheirOrderAndTheEdgeMovesOn) {

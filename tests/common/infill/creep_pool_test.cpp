@@ -55,6 +55,21 @@ TEST(GreenPool, OfPatchesThatTellNothingChangesNothing) {
   EXPECT_EQ(CreepBefore(warm, pool).now().middle, warm.middle);
 }
 
+TEST(GreenPool, CountsOnlyPatchesOfRealWeight) {
+  // One that is as vague as the patches differ weighs half of one known exactly; one nine times
+  // as vague a tenth: that one still moves the pool a little, but nobody goes by it.
+  const double own2 = 0.5 * warm.variance();
+  const CreepTold half{warm.mean() + 0.4, 1.0 / own2, 0.0, 0.0, 0};
+  const CreepTold tenth{warm.mean() + 0.4, 1.0 / (9.0 * own2), 0.0, 0.0, 0};
+  const CreepPool both = GreenPool(warm, {CreepTold{}, half, tenth}).without(0);
+  EXPECT_EQ(both.patches, 1);
+  const CreepPool vague = GreenPool(warm, {CreepTold{}, tenth}).without(0);
+  EXPECT_EQ(vague.patches, 0);
+  EXPECT_GT(vague.shift, 0.0);
+  EXPECT_GT(both.shift, vague.shift);
+  EXPECT_LT(CreepBefore(warm, both).now().above, CreepBefore(warm, vague).now().above);
+}
+
 TEST(GreenPool, ScatterOfTheOthersNarrowsOrWidens) {
   const auto scatter = [](double chiSquared) {
     return GreenPool(warm, std::vector<CreepTold>(8, CreepTold{0.0, 0.0, 0.0, chiSquared, 4}))

@@ -2,69 +2,18 @@
 
 #include <gtest/gtest.h>
 
-#include <algorithm>
 #include <cmath>
 #include <limits>
-#include <random>
 
+#include "histories.h"
 #include "outlines.h"
 
 namespace swardwalk::infill {
 namespace {
 
-constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-
-PatchHistory bentgrass(double mean_c, std::vector<SizeSeen> sizes) {
-  PatchHistory history;
-  history.sizes = std::move(sizes);
-  history.sightings = static_cast<int>(history.sizes.size());
-  history.today = history.sizes.empty() ? 0.0 : history.sizes.back().day;
-  const auto creep = turf::creepFor(*turf::findSpecies("creeping bentgrass"), mean_c);
-  if (creep) history.prior = CreepPrior{*creep};
-  return history;
-}
-
-std::vector<SizeSeen> every(double step_d, std::vector<double> areas, double u_m2) {
-  std::vector<SizeSeen> sizes;
-  for (const double area : areas) {
-    sizes.push_back({step_d * static_cast<double>(sizes.size()), {area, u_m2}});
-  }
-  return sizes;
-}
-
-void expectSane(const PatchForecast& forecast) {
-  for (const auto& day : {forecast.closesDay, forecast.closesEarliestDay, forecast.closesLatestDay,
-                          forecast.puttableDay, forecast.shareClosed}) {
-    if (day) {
-      EXPECT_TRUE(std::isfinite(*day));
-    }
-  }
-  if (forecast.creep_mm_d) {
-    EXPECT_TRUE(std::isfinite(forecast.creep_mm_d->value));
-    EXPECT_TRUE(std::isfinite(*forecast.creep_mm_d->u));
-  }
-  if (forecast.closesDay) {
-    EXPECT_LE(*forecast.closesEarliestDay, *forecast.closesDay);
-    EXPECT_LE(*forecast.closesDay, *forecast.puttableDay);
-    if (forecast.closesLatestDay) {
-      EXPECT_LE(*forecast.closesDay, *forecast.closesLatestDay);
-    }
-  }
-  const bool dated = forecast.verdict == Verdict::closing || forecast.verdict == Verdict::closed;
-  if (!dated && forecast.verdict != Verdict::waitingForSeed) {
-    EXPECT_FALSE(forecast.closesDay);
-    EXPECT_FALSE(probabilityPuttable(forecast, 1e6));
-  }
-}
-
-void expectSaneCurve(const PatchForecast& forecast, const PatchHistory& history) {
-  for (const auto& point : closingCurve(forecast, history)) {
-    EXPECT_TRUE(std::isfinite(point.day) && std::isfinite(point.area_m2));
-    EXPECT_LE(point.low_m2, point.area_m2 + 1e-12);
-    EXPECT_GE(point.high_m2, point.area_m2 - 1e-12);
-    EXPECT_GE(point.low_m2, 0.0);
-  }
-}
+using test::bentgrass;
+using test::every;
+using test::expectSane;
 
 TEST(PatchForecast, BareDiscOfBentgrassTakesMostOfAYear) {
   // Common practice, no source: 0.3 m2 at 18 C, left alone: 170 to 620 d.
@@ -203,68 +152,13 @@ TEST(PatchForecast, WithoutAnySizeCannotSayYet) {
   expectSane(forecast);
 }
 
-PatchHistory sownDisc(double today) {
-  PatchHistory history = bentgrass(15.0, every(7, {0.3}, 0.02));
-  history.sownDay = 0.0;
-  history.daysUntilUp = turf::Range{11, 8, 15};
-  history.sownToPuttable_d = turf::Range{70, 50, 100};
-  history.today = today;
-  return history;
-}
-
-TEST(PatchForecast, SownWaitsForSeedAndClosesAsCover) {
-  const PatchForecast forecast = forecastPatch(sownDisc(5));
-  EXPECT_EQ(forecast.verdict, Verdict::waitingForSeed);
-  EXPECT_EQ(forecast.model, "cover");
-  EXPECT_NEAR(*forecast.puttableDay, 70.0, 1.0);
-  EXPECT_NEAR(*forecast.closesDay, 56.0, 1.0);
-  expectSane(forecast);
-}
-
-TEST(PatchForecast, SownAndUpIsClosing) {
-  PatchHistory history = sownDisc(30);
-  history.upDay = 12.0;
-  const PatchForecast forecast = forecastPatch(history);
-  EXPECT_EQ(forecast.verdict, Verdict::closing);
-  EXPECT_EQ(forecast.model, "cover");
-  EXPECT_NEAR(*forecast.puttableDay, 70.0, 1.0);
-}
-
-TEST(PatchForecast, OverdueSeedIsNotCountedOn) {
-  const PatchForecast forecast = forecastPatch(sownDisc(30));
-  EXPECT_EQ(forecast.verdict, Verdict::waitingForSeed);
-  EXPECT_GT(*forecast.closesDay, 200.0) << "only its edge creeps";
-  expectSane(forecast);
-}
-
-TEST(PatchForecast, SownScarMayCloseFromItsEdgeFirst) {
-  const geo::InsetCurve curve(rectangle(2.0, 0.03));
-  PatchHistory history = sownDisc(1);
-  history.sizes = every(7, {0.06}, 0.002);
-  history.curve = &curve;
-  EXPECT_LT(*forecastPatch(history).closesDay, 25.0);
-}
-
-TEST(PatchForecast, TurfIsPuttableInAboutTwoAndAHalfWeeks) {
-  PatchHistory history = bentgrass(15.0, every(7, {0.3}, 0.02));
-  history.turfedDay = 3.0;
-  history.today = 4.0;
-  const PatchForecast forecast = forecastPatch(history);
-  EXPECT_EQ(forecast.verdict, Verdict::closing);
-  EXPECT_NEAR(*forecast.puttableDay, 20.5, 0.2);
-  EXPECT_EQ(probabilityPuttable(forecast, 10.0), 0.0);
-  EXPECT_EQ(probabilityPuttable(forecast, 40.0), 1.0);
-  history.sizes.push_back({10.0, {0.25, 0.02}});
-  EXPECT_GT(*forecastPatch(history).closesDay, 100.0) << "seen open again since";
-}
-
 TEST(PatchForecast, ProbabilityFollowsTheDates) {
   const PatchForecast forecast = forecastPatch(bentgrass(18.0, every(7, {0.05}, 0.005)));
   EXPECT_NEAR(*probabilityPuttable(forecast, *forecast.puttableDay), 0.5, 1e-9);
   EXPECT_NEAR(*probabilityPuttable(forecast, *forecast.closesEarliestDay + 14), 0.1, 1e-9);
   EXPECT_NEAR(*probabilityPuttable(forecast, *forecast.closesLatestDay + 14), 0.9, 1e-9);
   EXPECT_EQ(probabilityPuttable(forecast, -100), 0.0);
-  EXPECT_FALSE(probabilityPuttable(forecast, nan));
+  EXPECT_FALSE(probabilityPuttable(forecast, std::numeric_limits<double>::quiet_NaN()));
 }
 
 TEST(PatchForecast, OpenAreaShrinksByDayAndGrowsWithTheShare) {
@@ -279,133 +173,6 @@ TEST(PatchForecast, OpenAreaShrinksByDayAndGrowsWithTheShare) {
     before = middle;
   }
   EXPECT_EQ(*openArea_m2(forecast, history, *forecast.closesDay + 1, 0.5), 0.0);
-}
-
-TEST(PatchForecast, OrderOfSizesDoesNotMatter) {
-  auto sizes = every(7, {0.30, 0.28, 0.27, 0.25}, 0.01);
-  const PatchForecast inOrder = forecastPatch(bentgrass(18.0, sizes));
-  std::reverse(sizes.begin(), sizes.end());
-  PatchHistory reversed = bentgrass(18.0, sizes);
-  reversed.today = 21.0;
-  EXPECT_EQ(forecastPatch(reversed).closesDay, inOrder.closesDay);
-  EXPECT_EQ(forecastPatch(reversed).area_m2->value, 0.25);
-}
-
-TEST(PatchForecast, SizesThatCannotBeAreLeftOut) {
-  const PatchForecast forecast =
-      forecastPatch(bentgrass(18.0, every(7, {0.30, 0.28, -1.0, nan}, 0.01)));
-  EXPECT_EQ(forecast.area_m2->value, 0.28);
-  EXPECT_EQ(forecast.verdict, Verdict::closing);
-  EXPECT_EQ(forecast.sightingSpan_d, 7.0);
-}
-
-TEST(PatchForecast, OddSizesGiveSenseAndNoNaN) {
-  const std::vector<std::vector<SizeSeen>> cases = {
-      every(7, {0.0}, 0.0),
-      every(7, {0.0, 0.0, 0.0}, 0.0),
-      every(7, {0.0, 0.3, 0.2}, 0.01),
-      every(0, {0.3, 0.3}, 0.01),
-      every(0, {0.3, 0.9}, 0.01),
-      every(0.01, std::vector<double>(100, 0.4), 0.01),
-      every(730, {0.3, 0.2}, 0.01),
-      every(7, {0.3, 0.3, 0.3, 0.3}, 0.0),
-      every(7, {1e-12, 1e-12}, 1e-12),
-      every(7, {1e6, 1e6 - 1}, 1.0),
-      every(7, {nan, 0.3, -1.0, nan}, 0.01),
-      {{nan, {0.3, 0.01}}, {3.0, {0.2, nan}}, {4.0, {0.2, -1.0}}, {5.0, {0.19, {}}}},
-      every(1, {0.3, 30.0, 0.0, 12.0, 0.1, 0.5}, 0.0)};
-  for (std::size_t i = 0; i < cases.size(); ++i) {
-    for (const double mean_c : {6.0, 9.0, 18.0}) {
-      SCOPED_TRACE(testing::Message() << "case " << i << " at " << mean_c);
-      PatchHistory history = bentgrass(mean_c, cases[i]);
-      history.today = 800.0;
-      const PatchForecast forecast = forecastPatch(history);
-      expectSane(forecast);
-      expectSaneCurve(forecast, history);
-      for (const double share : {0.01, 0.5, 0.99}) {
-        const auto open = openArea_m2(forecast, history, 805.0, share);
-        if (open) {
-          EXPECT_TRUE(std::isfinite(*open) && *open >= 0.0);
-        }
-      }
-    }
-  }
-}
-
-TEST(PatchForecast, RandomHistoriesNeverGiveNaN) {
-  std::mt19937 random(4711);
-  const auto any = [&random](double to) {
-    return to * static_cast<double>(random()) / 4294967296.0;
-  };
-  for (int i = 0; i < 300; ++i) {
-    std::vector<SizeSeen> sizes;
-    for (int k = static_cast<int>(random() % 8); k >= 0; --k) {
-      sizes.push_back({any(i % 3 == 0 ? 2.0 : 400.0),
-                       {random() % 6 == 0 ? 0.0 : std::exp(any(12.0) - 8.0), any(0.3)}});
-    }
-    PatchHistory history = bentgrass(5.0 + any(25.0), sizes);
-    history.today = any(500.0);
-    if (random() % 4 == 0) history.sownDay = any(400.0);
-    history.daysUntilUp = turf::Range{11, 8, 15};
-    history.sownToPuttable_d = turf::Range{70, 50, 100};
-    SCOPED_TRACE(i);
-    const PatchForecast forecast = forecastPatch(history);
-    expectSane(forecast);
-    expectSaneCurve(forecast, history);
-  }
-}
-
-/// A disc closing 1.2 mm a day, each radius known to 5 mm.
-std::vector<SizeSeen> sixLooks() {
-  std::vector<SizeSeen> sizes;
-  for (double day = 0; day <= 35; day += 7) {
-    const double radius_m = 0.3 - 0.0012 * day;
-    sizes.push_back({day, {M_PI * radius_m * radius_m, 2 * M_PI * radius_m * 0.005}});
-  }
-  return sizes;
-}
-
-TEST(WildSize, IsSetAsideWhereverItStandsButLast) {
-  const PatchForecast good = forecastPatch(bentgrass(18.0, sixLooks()));
-  EXPECT_FALSE(good.setAside);
-  for (const double factor : {0.4, 2.5, 10.0}) {
-    for (std::size_t i = 0; i + 1 < 6; ++i) {
-      auto sizes = sixLooks();
-      sizes[i].area_m2.value *= factor;
-      const PatchForecast wild = forecastPatch(bentgrass(18.0, sizes));
-      SCOPED_TRACE(testing::Message() << i << " times " << factor);
-      ASSERT_TRUE(wild.setAside);
-      EXPECT_EQ(wild.setAside->day, sizes[i].day);
-      EXPECT_NEAR(*wild.expected_m2, sixLooks()[i].area_m2.value, 0.03);
-      EXPECT_EQ(wild.verdict, Verdict::closing);
-      // One size less moves the median by less than a fifth of the interval.
-      EXPECT_NEAR(*wild.closesDay, *good.closesDay,
-                  0.2 * (*good.closesLatestDay - *good.closesEarliestDay));
-    }
-  }
-}
-
-TEST(WildSize, LastOneIsNotSetAsideBecauseItMayBeTrue) {
-  auto sizes = sixLooks();
-  sizes.back().area_m2.value *= 2.5;
-  EXPECT_FALSE(forecastPatch(bentgrass(18.0, sizes)).setAside);
-}
-
-TEST(WildSize, HonestScatterIsKept) {
-  // Of 200 honest series with five sizes hardly any has one four uncertainties off.
-  std::mt19937 random(11);
-  int setAside = 0;
-  for (int i = 0; i < 200; ++i) {
-    auto sizes = sixLooks();
-    for (SizeSeen& size : sizes) {
-      // The sum of twelve even numbers is nearly normal.
-      double z = -6.0;
-      for (int k = 0; k < 12; ++k) z += static_cast<double>(random()) / 4294967296.0;
-      size.area_m2.value += z * *size.area_m2.u;
-    }
-    setAside += forecastPatch(bentgrass(18.0, sizes)).setAside ? 1 : 0;
-  }
-  EXPECT_LE(setAside, 2);
 }
 
 TEST(PatchForecast, GrowingTimeStretchesTheWayAhead) {
