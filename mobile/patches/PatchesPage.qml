@@ -107,6 +107,7 @@ Frame {
 
                 width: ListView.view.width
                 height: sort === PatchesModel.GreenHeading ? 56
+                      : sort === PatchesModel.LookNextLine ? lookNext.implicitHeight + 20
                       : sort === PatchesModel.ClosedLine ? 48 : 60
 
                 Rectangle {
@@ -138,6 +139,17 @@ Frame {
                         color: Theme.weights[row.weight]
                         text: row.answer
                     }
+                }
+
+                // What to measure first on that green.
+                Words {
+                    id: lookNext
+                    visible: row.sort === PatchesModel.LookNextLine
+                    x: Theme.around
+                    width: parent.width - 2 * Theme.around
+                    anchors.verticalCenter: parent.verticalCenter
+                    second: true
+                    text: row.sort === PatchesModel.LookNextLine ? row.second : ""
                 }
 
                 // The closed ones in one line.

@@ -55,6 +55,15 @@ Row greenRow(const std::string& name, const answers::GreenProgress* green) {
   return row;
 }
 
+/// What to measure first, because the green's chance hangs on it.
+Row lookNextRow(const answers::GreenProgress& green) {
+  Row row;
+  row.sort = PatchesModel::LookNextLine;
+  row.id = text(green.green);
+  row.second = PatchesModel::tr("Measure next: %1").arg(text(green.lookNextText));
+  return row;
+}
+
 QString closedLine(std::size_t closed, const answers::GreenProgress* green) {
   if (green != nullptr && !green->closedText.empty()) return text(green->closedText);
   return PatchesModel::tr("%1 closed").arg(closed);
@@ -122,7 +131,12 @@ void PatchesModel::rebuild() {
                     .arg(green.empty() ? tr("On no green") : text(green))
                     .arg(patches.size());
     if (patches.empty() && done.empty() && kind_ != Show::NoKind) continue;
-    rows.push_back(greenRow(green, store_->greenProgress(green)));
+    const answers::GreenProgress* progressOf = store_->greenProgress(green);
+    rows.push_back(greenRow(green, progressOf));
+    const bool wholeGreen = kind_ == Show::NoKind;
+    if (wholeGreen && progressOf != nullptr && !progressOf->lookNextText.empty()) {
+      rows.push_back(lookNextRow(*progressOf));
+    }
     std::stable_sort(patches.begin(), patches.end(), [](const auto* a, const auto* b) {
       return answers::urgency(*a) < answers::urgency(*b);
     });

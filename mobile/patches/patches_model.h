@@ -27,14 +27,14 @@ class PatchesModel : public QObject {
   Q_PROPERTY(QString overview READ overview NOTIFY changed)
 
  public:
-  enum Sort { GreenHeading, PatchRow, ClosedLine };
+  enum Sort { GreenHeading, LookNextLine, PatchRow, ClosedLine };
   Q_ENUM(Sort)
 
   struct Row {
     Sort sort = PatchRow;
     QString id;      ///< patch, or green where the row is about one
     QString title;   ///< "Hollow 10", "Hollow", "2 closed: Hollow 1 and 11"
-    QString second;  ///< "bare, 24 April", "482 m², 1.1 % bare"
+    QString second;  ///< "bare, 24 April", "482 m², 1.1 % bare", "Measure next: Hollow 7 (…)"
     SymbolLook look;
     QString answer;
     Show::Weight weight = Show::Calm;

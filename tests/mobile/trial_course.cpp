@@ -95,7 +95,11 @@ void writeCourse(const std::string& folder) {
     must(recorder.feature(type, body(std::move(geometry), std::move(properties))));
   };
   add("course", nullptr,
-      {{"name", "Trial course"}, {"time_zone", "Europe/London"}, {"opening_day", "2027-05-15"}});
+      {{"name", "Trial course"},
+       {"time_zone", "Europe/London"},
+       {"opening_day", "2027-05-15"},
+       // So that there is something to look at next.
+       {"bare_share_limit", 0.009}});
   for (const auto& [name, east_m] : {std::pair{"Hollow", 0.0}, std::pair{"North", 62.0}}) {
     add("green", polygon(ring(east_m, 0, 14, 10)),
         {{"name", name}, {"species", json::array{"creeping bentgrass"}}});
