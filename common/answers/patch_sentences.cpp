@@ -165,6 +165,16 @@ struct Teller {
                : std::string();
   }
 
+  std::string puttable() const {
+    if (!patch.puttableOn) return {};
+    const bool far = *patch.puttableOn - calendar.on() > std::chrono::days(365);
+    const std::string on = (far ? "in " : "") + farWords(*patch.puttableOn, calendar.on());
+    if (patch.forecast.cover) return fmt::format(" Puttable {}.", on);
+    const auto knit_d = static_cast<int>(std::lround(story.history.puttableAfterTouching_d));
+    return fmt::format(" Puttable {}: knit and at height, {} after it touches.", on,
+                       duration(knit_d));
+  }
+
   void closing() {
     const bool up = patch.sowing == SowingState::up;
     const auto& opening = patch.openingDay;
@@ -224,7 +234,7 @@ struct Teller {
       patch.why += fmt::format(" Below {:.0f} °C {} does not creep; now {}.", story.coldest_c,
                                story.priorSpecies, temperature());
     }
-    patch.why += halfWidth() + setAside() + scatter() + changes();
+    patch.why += halfWidth() + setAside() + scatter() + changes() + puttable();
     if (up && story.sowing.sownDay) {
       patch.note = fmt::format("Sown {}, up", day(story.sowing.sownDay));
     }

@@ -158,6 +158,19 @@ TEST(Reason, NamesFeedingHeightOfCutAndSeason) {
   EXPECT_THAT(one(course).why, HasSubstr("warmer"));
 }
 
+TEST(Reason, SaysWhatPuttableNeedsByTheCoursesOwnFigure) {
+  CourseBuilder course;
+  course.temperature("2027-03-01", "2027-04-12", 18.0);
+  course.seen(course.patch("N1"), "2027-04-12", Kind::bare, 0.3, 0.06);
+  const PatchProgress usual = one(course);
+  EXPECT_EQ(*usual.puttableOn - *usual.closesOn, std::chrono::days(14));
+  EXPECT_THAT(usual.why, HasSubstr(": knit and at height, 14 days after it touches."));
+  course.state.course.settings["puttable_after_touching_d"] = 35.0;
+  const PatchProgress own = one(course);
+  EXPECT_EQ(*own.puttableOn - *own.closesOn, std::chrono::days(35));
+  EXPECT_THAT(own.why, HasSubstr(": knit and at height, five weeks after it touches."));
+}
+
 TEST(Reason, OfANarrowScarIsHalfItsWidth) {
   CourseBuilder course;
   course.temperature("2027-03-01", "2027-04-12", 18.0);
