@@ -56,6 +56,21 @@ bool markedTwice(const TruePatch& patch) {
   return patch.story == Story::markedTwice || patch.story == Story::markedTwiceOpen;
 }
 
+/// What the crew decides the morning after the great storm.
+course::Choice choiceOf(const TruePatch& patch, const std::string& id) {
+  course::Choice choice;
+  choice.patch = id;
+  if (patch.story == Story::stalls) {
+    choice.choice = "mend the cause first";
+    choice.why = "The sprinkler beside it leaks; nothing roots in that wet.";
+    choice.who = "Ansa";
+  } else {
+    choice.choice = "fill and sow";
+    choice.who = patch.green == 0 ? "Bo" : "Tilde";
+  }
+  return choice;
+}
+
 }  // namespace
 
 Crew::Crew(const Season& season, measure::Date firstDay, std::uint64_t seed)
@@ -113,8 +128,8 @@ void Crew::look(std::vector<Action>& actions, const Look& look) const {
     return;
   }
   if (patch.story == Story::seenOnce && !first) return;
-  // A round misses one patch in eight, but never a new one.
-  if (!first && look.noise.chance(0.125)) return;
+  // A round misses one patch in eight, but never a new one, and none after the great storm.
+  if (!first && look.noise.chance(0.125) && look.day != secondStormDay + 1) return;
   actions.push_back({look.when, sightingOf(look), {}, patch.green});
 }
 
@@ -141,6 +156,9 @@ void Crew::milestones(std::vector<Action>& actions, const Look& look) const {
     repair.feed_g = std::round(season_->sizeOn(look.patch, look.day).area_m2 * 12.0);
   } else if (look.day == stones.up) {
     actions.push_back({later, course::CameUp{{}, look.id, later, 0.7}, {}, look.patch.green});
+    return;
+  } else if (look.day == stones.chosen) {
+    actions.push_back({later, choiceOf(look.patch, look.id), {}, look.patch.green});
     return;
   } else if (look.day == stones.joined) {
     actions.push_back({later, course::Join{{}, look.id, secondId(look.id)}, {}, look.patch.green});

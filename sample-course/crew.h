@@ -27,7 +27,7 @@ const std::vector<Tablet>& tablets();
 struct Action {
   measure::Instant when;
   std::variant<course::Sighting, course::Closed, course::Repair, course::CameUp, course::Join,
-               course::Round>
+               course::Choice, course::Round>
       what;
   std::vector<geo::Fix> fixes;  ///< of a walked outline
   std::size_t green = 0;

@@ -54,13 +54,14 @@ json::object polygon(const geo::LocalRing& outer, const geo::LocalRing* hole = n
   return {{"type", "Polygon"}, {"coordinates", rings}};
 }
 
-void addGreen(json::array& features, const TrueGreen& green) {
+void addGreen(json::array& features, const TrueGreen& green, const std::string& openingDay) {
   const auto outline = outlineOf(green);
   const auto collar = outlineOf(green, 1.2);
   const auto beyond = outlineOf(green, 4.5);
-  features.push_back(
-      feature(polygon(outline),
-              {{"role", "green"}, {"name", green.name}, {"species", json::array{green.species}}}));
+  json::object own{
+      {"role", "green"}, {"name", green.name}, {"species", json::array{green.species}}};
+  if (!openingDay.empty()) own["opening_day"] = openingDay;
+  features.push_back(feature(polygon(outline), std::move(own)));
   features.push_back(feature(polygon(collar, &outline), {{"role", "surround"},
                                                          {"green", green.name},
                                                          {"zone", "collar"},
@@ -111,7 +112,7 @@ void addMaterials(json::array& features, const std::string& tested) {
        {"bulk_density_kg_l", 1.55},
        {"settles_by", 0.1},
        {"packs_kg", json::array{25}},
-       {"stock_kg", 40}});
+       {"stock_kg", 120}});
   add({{"role", "feed"},
        {"name", "Starter 6-9-6"},
        {"analysis", json::array{6, 9, 6}},
@@ -119,13 +120,13 @@ void addMaterials(json::array& features, const std::string& tested) {
        {"ceiling_g_m2", 35},
        {"soluble_n_share", 0.7},
        {"packs_kg", json::array{10, 25}},
-       {"stock_kg", 3.2}});
+       {"stock_kg", 75}});
   add({{"role", "turf"},
        {"name", "Turf, sand grown"},
        {"species", "creeping bentgrass"},
        {"thickness_mm", 20},
-       {"piece_m2", 0.4},
-       {"stock_m2", 0}});
+       {"piece_m2", 0.04},
+       {"stock_m2", 0.5}});
 }
 
 }  // namespace
@@ -148,7 +149,8 @@ geo::LocalPoint placeOn(const TrueGreen& green, double angle, double reach) {
           green.north_m + green.squash * radius * std::sin(angle)};
 }
 
-std::string courseFile(const std::string& openingDay, const std::string& tested) {
+std::string courseFile(const std::string& openingDay, const std::string& earlyDay,
+                       const std::string& tested) {
   json::array features;
   features.push_back(feature(nullptr, {{"role", "course"},
                                        {"name", "Quillbeck"},
@@ -158,7 +160,9 @@ std::string courseFile(const std::string& openingDay, const std::string& tested)
                                        {"wanted_probability", 0.8},
                                        {"stage", "grow-in"},
                                        {"cart_limit_kg", 150}}));
-  for (const auto& green : greens()) addGreen(features, green);
+  for (const auto& green : greens()) {
+    addGreen(features, green, green.name == "Mill" ? earlyDay : std::string());
+  }
   addMaterials(features, tested);
   return json::serialize(json::object{{"type", "FeatureCollection"}, {"features", features}}) +
          "\n";

@@ -32,7 +32,8 @@ geo::LocalRing outlineOf(const TrueGreen& green, double outward_m = 0.0);
 geo::LocalPoint placeOn(const TrueGreen& green, double angle, double reach);
 
 /// The course file that the greenkeeper sets up before the first walk: greens, zones,
-/// marks, materials. `openingDay` and `firstDay` as YYYY-MM-DD.
-std::string courseFile(const std::string& openingDay, const std::string& tested);
+/// marks, materials. Days as YYYY-MM-DD; Mill opens on `earlyDay`, before the others.
+std::string courseFile(const std::string& openingDay, const std::string& earlyDay,
+                       const std::string& tested);
 
 }  // namespace swardwalk::sample

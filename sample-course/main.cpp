@@ -82,6 +82,8 @@ Result<void> record(course::Recorder& recorder, journal::Journal& journal, Actio
     written = recorder.repair(*repair);
   } else if (auto* up = std::get_if<course::CameUp>(&action.what)) {
     written = recorder.cameUp(*up);
+  } else if (auto* choice = std::get_if<course::Choice>(&action.what)) {
+    written = recorder.choice(*choice);
   } else if (auto* join = std::get_if<course::Join>(&action.what)) {
     written = recorder.join(*join);
   } else {
@@ -144,9 +146,11 @@ int main(int argc, char** argv) {
 
   if (*course) {
     const auto opening = measure::isoDate(*last + std::chrono::days(95));
+    // One green is wanted so soon that only turf is quick enough.
+    const auto early = measure::isoDate(*last + std::chrono::days(40));
     const auto tested = measure::isoDate(*last - std::chrono::days(150));
     for (const auto& [name, text] :
-         {std::pair{"course.geojson", sample::courseFile(opening, tested)},
+         {std::pair{"course.geojson", sample::courseFile(opening, early, tested)},
           std::pair{"shed.geojson", crew.shedFile()},
           std::pair{"truth.json", truthOf(season, crew)}}) {
       if (const int bad = writeFile(asked.to + "/" + name, text)) return bad;

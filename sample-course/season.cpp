@@ -156,6 +156,10 @@ Milestones Season::milestones(Story story) {
     case Story::markedTwice:
       days.joined = 19;
       break;
+    case Story::stalls:
+    case Story::stormDamage:
+      days.chosen = secondStormDay + 1;
+      break;
     default:
       break;
   }

@@ -78,6 +78,7 @@ struct Milestones {
   int rakedBack = -1;
   int fed = -1;
   int joined = -1;
+  int chosen = -1;  ///< a person decides what is done
 };
 
 class Season {
