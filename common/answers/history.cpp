@@ -251,7 +251,7 @@ KeptCurve trustedCurve(const std::vector<Sized>& sizes, const infill::PatchHisto
                        KeptWork& kept) {
   double largest_m2 = 0.0;
   for (const Sized& sized : sizes) largest_m2 = std::max(largest_m2, sized.area_m2.value);
-  const KeptCurve form = curveOf(sizes, kept);
+  KeptCurve form = curveOf(sizes, kept);
   const auto shape = infill::GapShape::of(form.curve.get(), largest_m2);
   if (!form.curve || !shape) return form;
   const auto wild = infill::wildSize(*shape, history.sizes, history.prior, history.time.get());

@@ -148,7 +148,7 @@ std::vector<PatchFinder::Candidate> PatchFinder::candidatesFor(const SameQuestio
     // What is ten times less likely than a new patch is not worth a question.
     constexpr double leastOdds = 0.1;
     if (candidate.odds < leastOdds * newPatches_m2) continue;
-    candidates.push_back(std::move(candidate));
+    candidates.push_back(candidate);
   }
   std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
     return a.odds != b.odds ? a.odds > b.odds : a.known->patch < b.known->patch;
@@ -160,6 +160,7 @@ SameAnswer PatchFinder::answer(const SameQuestion& question, const Known* self) 
   SameAnswer answer;
   std::vector<double> odds;
   const std::vector<Candidate> candidates = candidatesFor(question, self);
+  odds.reserve(candidates.size());
   for (const Candidate& candidate : candidates) odds.push_back(candidate.odds);
   const std::vector<double> scores = geo::shares(odds, newPatches_m2);
   double known_u_m = 0.0;

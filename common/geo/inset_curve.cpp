@@ -18,7 +18,7 @@ constexpr std::size_t mostPoints = 240;
 constexpr double cellsWanted = 600.0;
 constexpr int fewestOnEdge = 4;
 constexpr double sectorStep = std::numbers::pi / 200.0;
-constexpr int fewestInCorner = 12;
+constexpr int fewestInCorner = 24;
 constexpr double straight = 1e-9;
 constexpr float unreached = std::numeric_limits<float>::infinity();
 

@@ -14,7 +14,7 @@ namespace {
 
 using std::numbers::pi;
 
-/// What the class states: a thousandth of the full area.
+/// A little less than the class allows itself: a thousandth of the full area.
 constexpr double stated = 1e-3;
 
 LocalShape shapeOf(LocalRing ring) { return {{std::move(ring), {}}}; }

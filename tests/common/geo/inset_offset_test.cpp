@@ -65,7 +65,8 @@ LocalRing rough(int points, double length, double waves) {
   return ring;
 }
 
-/// Both libraries' word on what is left, against what the class states: 0.1 % of the area.
+/// Both libraries' word on what is left: within 0.1 % of the area, a little less than the class
+/// allows itself.
 void expectBoth(const LocalRing& ring, const std::string& which) {
   constexpr double stated = 1e-3;
   const LocalShape shape = {{ring, {}}};

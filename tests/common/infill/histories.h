@@ -21,8 +21,9 @@ inline PatchHistory bentgrass(double mean_c, std::vector<SizeSeen> sizes) {
 }
 
 /// Sizes in even steps from day 0.
-inline std::vector<SizeSeen> every(double step_d, std::vector<double> areas, double u_m2) {
+inline std::vector<SizeSeen> every(double step_d, const std::vector<double>& areas, double u_m2) {
   std::vector<SizeSeen> sizes;
+  sizes.reserve(areas.size());
   for (const double area : areas) {
     sizes.push_back({step_d * static_cast<double>(sizes.size()), {area, u_m2}});
   }
