@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cassert>
 #include <cctype>
 #include <cmath>
 #include <numbers>
@@ -110,15 +111,6 @@ repair::HoleForm formOf(turf::Kind kind) {
   return repair::HoleForm::flat;
 }
 
-/// A bowl is told by its deepest reading, a channel and a flat hollow by their mean.
-measure::Measured depthOf(repair::HoleForm form, const std::vector<double>& depths_mm,
-                          double reading_u_mm) {
-  if (form == repair::HoleForm::bowl) {
-    return {*std::max_element(depths_mm.begin(), depths_mm.end()), reading_u_mm};
-  }
-  return *repair::meanDepth_mm(depths_mm, reading_u_mm);
-}
-
 class Basket {
  public:
   Basket(const PatchProgress& patch, const AtHand& atHand, const course::CourseState& state,
@@ -162,8 +154,9 @@ class Basket {
     const double settles = material_.fill != nullptr && material_.fill->settlesBy
                                ? *material_.fill->settlesBy
                                : settings_["settles_firmed"];
-    material_.fill_l = repair::fill_l(form, *area, depthOf(form, depths, settings_["depth_u_mm"]),
-                                      settles, raked ? settings_["raked_back_share"] : 0.0);
+    material_.fill_l =
+        repair::fill_l(form, *area, depthOf_mm(patch_.kind, depths, settings_["depth_u_mm"]),
+                       settles, raked ? settings_["raked_back_share"] : 0.0);
     if (material_.fill != nullptr) {
       material_.fill_kg = repair::fill_kg(*material_.fill_l, *material_.fill);
     }
@@ -321,6 +314,14 @@ double deepest_mm(const PatchStory& story) {
   return story.depths_mm.empty()
              ? 0.0
              : *std::max_element(story.depths_mm.begin(), story.depths_mm.end());
+}
+
+measure::Measured depthOf_mm(turf::Kind kind, const std::vector<double>& depths_mm,
+                             double reading_u_mm) {
+  assert(!depths_mm.empty());
+  if (formOf(kind) == repair::HoleForm::bowl)
+    return {*std::max_element(depths_mm.begin(), depths_mm.end()), reading_u_mm};
+  return *repair::meanDepth_mm(depths_mm, reading_u_mm);
 }
 
 }  // namespace swardwalk::answers

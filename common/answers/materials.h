@@ -60,6 +60,11 @@ Material materialFor(repair::Choice choice, const PatchProgress& patch, const At
 Result<measure::Measured> seedFor_g(const measure::Measured& area_m2, const turf::SeedLot& lot,
                                     const Settings& settings);
 
+/// The depth that several readings come to: a bowl is told by its deepest, a channel and a
+/// flat hollow by their mean. One reading or more; each was read to `reading_u_mm`.
+measure::Measured depthOf_mm(turf::Kind kind, const std::vector<double>& depths_mm,
+                             double reading_u_mm);
+
 /// The deepest reading since the place was last filled, mm; 0 where there is none.
 double deepest_mm(const PatchStory& story);
 

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string_view>
+#include <vector>
 
 #include "common/answers/calendar.h"
 #include "common/course/state.h"
@@ -15,6 +16,10 @@ struct FramesThrown {
   int frames = 0;
   double day = 0.0;  ///< of the last one
 };
+
+/// The frames of a green in the fortnight up to the last one, by time.
+std::vector<const course::Frame*> framesTogether(const course::CourseState& state,
+                                                 std::string_view green, const Calendar& calendar);
 
 /// Of the frames in the fortnight up to the last one. Frames are clusters: the share is the
 /// ratio of all bare squares to all squares, its uncertainty comes from the scatter between

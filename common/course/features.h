@@ -119,6 +119,8 @@ struct Sighting {
   measure::Instant seen;
   std::string green;        ///< as entered; empty: by position
   geo::GlobeShape outline;  ///< empty: a point or nothing
+  /// How well each corner of an outline that was drawn on a plan was placed; else empty.
+  std::vector<double> corners_u_m;
   std::optional<geo::Position> point;
   std::optional<measure::Measured> area_m2;  ///< as entered; u absent where not given
   std::optional<TapeSize> tape;
@@ -140,6 +142,7 @@ struct Frame {
   measure::Instant seen;
   int squaresBare = 0;
   int squares = 0;
+  std::optional<geo::Position> point;  ///< where it lay
 };
 
 struct Closed {

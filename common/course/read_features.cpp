@@ -244,6 +244,7 @@ Sighting readSighting(const Feature& feature) {
   sighting.tapes = tapeReadings(feature);
   sighting.corrected = corrected(feature);
   sighting.accuracy_m = number(feature, "accuracy_m");
+  sighting.corners_u_m = numbers(feature, "corners_u_m");
   sighting.depths_mm = numbers(feature, "depth_mm");
   sighting.bareShare = number(feature, "bare_share");
   sighting.bareShare_u = number(feature, "bare_share_u");
@@ -252,8 +253,12 @@ Sighting readSighting(const Feature& feature) {
 }
 
 Frame readFrame(const Feature& feature) {
-  return {source(feature), text(feature, "green"), instant(feature, "seen"),
-          count(feature, "squares_bare").value_or(0), count(feature, "squares").value_or(0)};
+  return {source(feature),
+          text(feature, "green"),
+          instant(feature, "seen"),
+          count(feature, "squares_bare").value_or(0),
+          count(feature, "squares").value_or(0),
+          readPoint(feature.geometry)};
 }
 
 Closed readClosed(const Feature& feature) {

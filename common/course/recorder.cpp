@@ -77,6 +77,10 @@ Result<journal::Record> Recorder::mark(const Mark& mark, const std::vector<geo::
   return signedFeature("mark", withFixes(bodyOf(mark), fixes));
 }
 
+Result<journal::Record> Recorder::frame(const Frame& frame) {
+  return signedFeature("frame", bodyOf(frame));
+}
+
 Result<journal::Record> Recorder::closed(const Closed& closed) {
   return signedFeature("closed", bodyOf(closed));
 }

@@ -39,6 +39,7 @@ class Recorder {
                                          const std::vector<geo::Fix>& fixes);
   /// A mark with the fixes of the last visit beside it (Q2); none where it was not stood on.
   Result<journal::Record> mark(const Mark& mark, const std::vector<geo::Fix>& fixes);
+  Result<journal::Record> frame(const Frame& frame);
   Result<journal::Record> closed(const Closed& closed);
   Result<journal::Record> repair(const Repair& repair);
   Result<journal::Record> cameUp(const CameUp& cameUp);

@@ -140,6 +140,7 @@ constexpr Field sightingFields[] = {
     {"squares", isCount},
     {"frame_m2", isArea},
     {"edge_u_m", isAmount},
+    {"corners_u_m", isAmountOrAmounts},
     {"tapes", isTapes},
     {"accuracy_m", isAmount},
     {"depth_mm", isAmountOrAmounts},

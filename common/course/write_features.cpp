@@ -98,6 +98,8 @@ void addSize(Properties& properties, const Sighting& sighting) {
         .value("squares", frame->squares)
         .number("frame_m2", frame->frame_m2);
   }
+  if (!sighting.corners_u_m.empty())
+    properties.value("corners_u_m", json::value_from(sighting.corners_u_m));
   if (sighting.edge_u_m != geo::defaultEdge_u_m) properties.number("edge_u_m", sighting.edge_u_m);
 }
 
@@ -161,6 +163,16 @@ json::object bodyOf(const Mark& mark) {
     properties.value("visits", std::move(visits));
   }
   return properties.body(mark.source, geometry("Point", placeOf(mark.position)));
+}
+
+json::object bodyOf(const Frame& frame) {
+  return Properties()
+      .text("green", frame.green)
+      .moment("seen", frame.seen)
+      .value("squares_bare", frame.squaresBare)
+      .value("squares", frame.squares)
+      .body(frame.source,
+            frame.point ? json::value(geometry("Point", placeOf(*frame.point))) : nullptr);
 }
 
 json::object bodyOf(const Closed& closed) {

@@ -11,6 +11,7 @@ namespace swardwalk::course {
 
 boost::json::object bodyOf(const Sighting& sighting);
 boost::json::object bodyOf(const Mark& mark);
+boost::json::object bodyOf(const Frame& frame);
 boost::json::object bodyOf(const Closed& closed);
 boost::json::object bodyOf(const Repair& repair);
 boost::json::object bodyOf(const CameUp& cameUp);

@@ -11,6 +11,8 @@ Window {
     required property MarkModel mark
     required property PlaceModel place
     required property OutlineModel outline
+    required property DrawModel draw
+    required property FramesModel frames
     required property PatchesModel patches
     required property PatchModel patch
     required property RepairsModel repairs
@@ -34,6 +36,8 @@ Window {
         mark: window.mark
         place: window.place
         outline: window.outline
+        draw: window.draw
+        frames: window.frames
         patches: window.patches
         patch: window.patch
         repairs: window.repairs

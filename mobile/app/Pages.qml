@@ -10,6 +10,8 @@ Item {
     required property MarkModel mark
     required property PlaceModel place
     required property OutlineModel outline
+    required property DrawModel draw
+    required property FramesModel frames
     required property PatchesModel patches
     required property PatchModel patch
     required property RepairsModel repairs
@@ -27,6 +29,9 @@ Item {
         taskTitle: pages.shell.task === Shell.Mark ? pages.mark.show.title
                  : pages.shell.task === Shell.Place ? qsTr("Place of the patch")
                  : pages.shell.task === Shell.Outline ? pages.outline.show.title
+                 : pages.shell.task === Shell.Draw ? qsTr("Draw the outline")
+                 : pages.shell.task === Shell.Depths ? qsTr("Depths")
+                 : pages.shell.task === Shell.Frames ? pages.frames.show.title
                  : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
     }
 
@@ -106,6 +111,33 @@ Item {
             visible: pages.shell.task === Shell.Outline
             sourceComponent: OutlinePage {
                 model: pages.outline
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Draw
+            sourceComponent: DrawPage {
+                model: pages.draw
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Depths
+            sourceComponent: DepthsPage {
+                model: pages.mark.depths
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Frames
+            sourceComponent: FramesPage {
+                model: pages.frames
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

@@ -21,6 +21,8 @@ App::Models::Models(Store& store, Whereabouts& whereabouts)
       mark(store, whereabouts, walk),
       place(store, whereabouts, mark),
       outline(store, whereabouts, walk, mark),
+      draw(store, walk, mark),
+      frames(store, whereabouts, walk),
       patches(store),
       patch(store),
       repairs(store),
@@ -65,12 +67,30 @@ void App::wire() {
     outline.beginPatch();
     shell.openTask(Shell::Outline);
   });
+  DrawModel& draw = models_->draw;
+  QObject::connect(&mark, &MarkModel::drawingWanted, &shell, [&shell, &draw] {
+    draw.begin();
+    shell.openTask(Shell::Draw);
+  });
+  QObject::connect(&draw, &DrawModel::saved, &mark, &MarkModel::back);
+  const auto toMark = [&shell] { shell.openTask(Shell::Mark); };
+  QObject::connect(&draw, &DrawModel::left, &shell, toMark);
+  QObject::connect(&mark, &MarkModel::depthsWanted, &shell,
+                   [&shell] { shell.openTask(Shell::Depths); });
+  QObject::connect(mark.depths(), &DepthsModel::closed, &shell, toMark);
+  FramesModel& frames = models_->frames;
+  QObject::connect(&walk, &WalkModel::framesWanted, &shell, [&shell, &frames] {
+    frames.begin();
+    shell.openTask(Shell::Frames);
+  });
+  QObject::connect(&frames, &FramesModel::closed, &shell,
+                   [&shell] { shell.openTask(Shell::NoTask); });
   PlaceModel& place = models_->place;
   QObject::connect(&mark, &MarkModel::placeWanted, &shell, [&shell, &place] {
     place.begin();
     shell.openTask(Shell::Place);
   });
-  QObject::connect(&place, &PlaceModel::closed, &shell, [&shell] { shell.openTask(Shell::Mark); });
+  QObject::connect(&place, &PlaceModel::closed, &shell, toMark);
   QObject::connect(&walk, &WalkModel::draftWanted, &shell, [&shell, &outline] {
     if (outline.resume()) shell.openTask(Shell::Outline);
   });
@@ -81,8 +101,7 @@ void App::wire() {
   QObject::connect(&walk, &WalkModel::shedWanted, &shell,
                    [&shell] { shell.openPage(Shell::Shed); });
   QObject::connect(&outline, &OutlineModel::closed, &mark, &MarkModel::back);
-  QObject::connect(&outline, &OutlineModel::tapeWanted, &shell,
-                   [&shell] { shell.openTask(Shell::Mark); });
+  QObject::connect(&outline, &OutlineModel::tapeWanted, &shell, toMark);
   QObject::connect(&form, &RepairForm::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
   QObject::connect(&models_->patches, &PatchesModel::patchWanted, &patch,
                    [&patch](const QString& id) { patch.open(id.toStdString()); });
@@ -100,6 +119,10 @@ void App::wire() {
                    [&shell, &patch] { patch.setDark(shell.dark()); });
   patch.setDark(shell.dark());
 
+  const auto tellUnits = [this] { whereabouts_.setUnits(store_.units()); };
+  QObject::connect(&shell, &Shell::lookChanged, &whereabouts_, tellUnits);
+  tellUnits();
+
   // Only the tablet's own receiver tells the time of now; a log tells of another day.
   if (qobject_cast<LiveSource*>(source_.get()) != nullptr) {
     QObject::connect(&whereabouts_, &Whereabouts::moved, &shell, [this](const geo::Fix& fix) {
@@ -115,6 +138,8 @@ QVariantMap App::windowProperties() {
           {"mark", QVariant::fromValue(&models_->mark)},
           {"place", QVariant::fromValue(&models_->place)},
           {"outline", QVariant::fromValue(&models_->outline)},
+          {"draw", QVariant::fromValue(&models_->draw)},
+          {"frames", QVariant::fromValue(&models_->frames)},
           {"patches", QVariant::fromValue(&models_->patches)},
           {"patch", QVariant::fromValue(&models_->patch)},
           {"repairs", QVariant::fromValue(&models_->repairs)},

@@ -16,6 +16,8 @@
 #include "mobile/repairs/repairs_model.h"
 #include "mobile/shed/shed_log.h"
 #include "mobile/shed/shed_model.h"
+#include "mobile/walk/draw_model.h"
+#include "mobile/walk/frames_model.h"
 #include "mobile/walk/mark_model.h"
 #include "mobile/walk/outline_model.h"
 #include "mobile/walk/place_model.h"
@@ -46,6 +48,8 @@ class App {
   MarkModel& mark() { return models_->mark; }
   PlaceModel& place() { return models_->place; }
   OutlineModel& outline() { return models_->outline; }
+  DrawModel& draw() { return models_->draw; }
+  FramesModel& frames() { return models_->frames; }
   PatchesModel& patches() { return models_->patches; }
   PatchModel& patch() { return models_->patch; }
   RepairsModel& repairs() { return models_->repairs; }
@@ -62,6 +66,8 @@ class App {
     MarkModel mark;
     PlaceModel place;
     OutlineModel outline;
+    DrawModel draw;
+    FramesModel frames;
     PatchesModel patches;
     PatchModel patch;
     RepairsModel repairs;

@@ -5,44 +5,65 @@
 #include <QString>
 #include <optional>
 
+#include "common/measure/write.h"
+
 namespace swardwalk::mobile {
 
 /// A number that a person enters by steps or by keys. Absent until somebody touches it,
-/// so that "not measured" never becomes 0. Use from the GUI thread.
+/// so that "not measured" never becomes 0. It is kept in the metric unit, and shown and
+/// entered in the unit that the person reads; what nobody touches stays as it was set, to
+/// the last bit, whichever way it is shown. Use from the GUI thread.
 class NumberField : public QObject {
   Q_OBJECT
   QML_ELEMENT
   QML_UNCREATABLE("a view model hands it out")
   Q_PROPERTY(QString label READ label CONSTANT)
-  Q_PROPERTY(QString unit READ unit CONSTANT)
+  Q_PROPERTY(QString unit READ unit NOTIFY changed)
   /// The figure, or "not yet".
   Q_PROPERTY(QString figure READ figure NOTIFY changed)
   Q_PROPERTY(bool known READ known NOTIFY changed)
-  Q_PROPERTY(QString stepText READ stepText CONSTANT)
+  Q_PROPERTY(QString stepText READ stepText NOTIFY changed)
   /// What the keys have typed so far.
   Q_PROPERTY(QString typed READ typed NOTIFY typedChanged)
-  Q_PROPERTY(bool decimal READ decimal CONSTANT)
+  Q_PROPERTY(bool decimal READ decimal NOTIFY changed)
 
  public:
-  struct Manner {
-    QString label;
-    QString unit;
+  /// How fine it is entered in one system of units.
+  struct Grain {
     double step = 1.0;
     int decimals = 0;
-    double start = 0.0;    ///< where the first step begins
+    double start = 0.0;  ///< where the first step begins
+  };
+  /// Something that is counted: the same in every system of units.
+  struct Counted {
+    QString label;
+    QString unit;
+    Grain grain;
     double most = 1000.0;  ///< the least is 0
   };
+  /// Something that is measured; `metric` and `imperial` in the units of `quantity` there.
+  struct Measured {
+    QString label;
+    measure::Quantity quantity = measure::Quantity::length;
+    Grain metric;
+    Grain imperial;
+    double most = 1000.0;  ///< in the metric unit; the least is 0
+  };
 
-  explicit NumberField(Manner manner, QObject* parent = nullptr);
+  explicit NumberField(Counted counted, QObject* parent = nullptr);
+  explicit NumberField(Measured measured, QObject* parent = nullptr);
 
-  QString label() const { return manner_.label; }
-  QString unit() const { return manner_.unit; }
+  QString label() const { return label_; }
+  QString unit() const;
   QString figure() const;
   bool known() const { return value_.has_value(); }
   QString stepText() const;
   QString typed() const { return typed_; }
-  bool decimal() const { return manner_.decimals > 0; }
+  bool decimal() const { return grain().decimals > 0; }
 
+  void setUnits(measure::UnitSystem units);
+
+  /// In the metric unit.
   const std::optional<double>& value() const { return value_; }
   void set(std::optional<double> value);
 
@@ -59,9 +80,17 @@ class NumberField : public QObject {
   void typedChanged();
 
  private:
+  const Grain& grain() const;
+  double shown(double value) const;
+  double fromShown(double shown) const;
   void stepBy(double step);
 
-  Manner manner_;
+  QString label_;
+  QString countedIn_;  ///< the unit where it is no quantity
+  std::optional<measure::Quantity> quantity_;
+  Grain metric_, imperial_;
+  double most_;
+  measure::UnitSystem units_ = measure::UnitSystem::metric;
   std::optional<double> value_;
   QString typed_;
 };

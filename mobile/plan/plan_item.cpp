@@ -12,6 +12,8 @@ namespace swardwalk::mobile {
 namespace {
 
 constexpr double followScale_px_m = 40.0;
+/// How well a finger hits a place that it hides, a standard uncertainty on each axis: about
+/// 2 mm of the glass (common practice, no source).
 constexpr double finger_px = 10.0;
 
 }  // namespace
@@ -95,7 +97,8 @@ void PlanItem::zoom(double factor, double x, double y) {
 
 void PlanItem::tap(double x, double y) {
   if (!source_) return;
-  if (const auto patch = patchAt(source_->scene(), view_, {x, y})) {
+  const auto patch = placesOnly_ ? std::nullopt : patchAt(source_->scene(), view_, {x, y});
+  if (patch) {
     Q_EMIT patchTapped(text(*patch));
     return;
   }

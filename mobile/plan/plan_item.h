@@ -21,6 +21,8 @@ class PlanItem : public QQuickItem {
   /// Keeps the walker in the middle.
   Q_PROPERTY(bool following READ following WRITE setFollowing NOTIFY followingChanged)
   Q_PROPERTY(double margin MEMBER margin_ NOTIFY marginChanged)
+  /// A tap is always a place, also where a patch lies.
+  Q_PROPERTY(bool placesOnly MEMBER placesOnly_ NOTIFY placesOnlyChanged)
   Q_PROPERTY(QString scaleText READ scaleText NOTIFY viewChanged)
   Q_PROPERTY(double scaleWidth READ scaleWidth NOTIFY viewChanged)
 
@@ -55,6 +57,7 @@ class PlanItem : public QQuickItem {
   void darkChanged();
   void followingChanged();
   void marginChanged();
+  void placesOnlyChanged();
   void viewChanged();
   void patchTapped(const QString& patch);
   /// `doubt` is how well a finger can place it at this scale, metres.
@@ -73,6 +76,7 @@ class PlanItem : public QQuickItem {
   bool dark_ = false;
   bool following_ = false;
   bool fitted_ = false;  ///< shows the whole green until a finger says otherwise
+  bool placesOnly_ = false;
   double margin_ = 36.0;
   PlanView view_;
   PlanView gestureStart_;

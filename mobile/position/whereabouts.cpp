@@ -1,20 +1,14 @@
 #include "mobile/position/whereabouts.h"
 
 #include "common/geo/standing.h"
+#include "mobile/app/lengths.h"
 
 namespace swardwalk::mobile {
 
 namespace {
 
-QString accuracyWords(double accuracy_m) {
-  return QStringLiteral("± %1 m").arg(QString::number(accuracy_m, 'f',
-                                                      accuracy_m < 0.1  ? 2
-                                                      : accuracy_m < 10 ? 1
-                                                                        : 0));
-}
-
-QString accuracyWords(const geo::Fix& fix) {
-  return fix.accuracy_m ? accuracyWords(*fix.accuracy_m) : Whereabouts::tr("± unknown");
+QString accuracyWords(const geo::Fix& fix, measure::UnitSystem units) {
+  return fix.accuracy_m ? doubtText(*fix.accuracy_m, units) : Whereabouts::tr("± unknown");
 }
 
 }  // namespace
@@ -86,13 +80,13 @@ void Whereabouts::correctBy(const geo::ReceiverCorrection& correction, const std
 QString Whereabouts::line() const {
   if (!last_) return tr("no position");
   if (last_->quality == geo::FixQuality::fixed)
-    return tr("%1 (RTK fixed), %2 old").arg(accuracyWords(*last_), spanWords(age()));
+    return tr("%1 (RTK fixed), %2 old").arg(accuracyWords(*last_, units_), spanWords(age()));
   if (last_->quality == geo::FixQuality::floating)
-    return tr("%1 (RTK float), %2 old").arg(accuracyWords(*last_), spanWords(age()));
+    return tr("%1 (RTK float), %2 old").arg(accuracyWords(*last_, units_), spanWords(age()));
   if (const auto better = corrected()) {
-    return tr("%1 corrected, %2 old").arg(accuracyWords(better->u_m), spanWords(age()));
+    return tr("%1 corrected, %2 old").arg(doubtText(better->u_m, units_), spanWords(age()));
   }
-  return tr("%1, %2 old").arg(accuracyWords(*last_), spanWords(age()));
+  return tr("%1, %2 old").arg(accuracyWords(*last_, units_), spanWords(age()));
 }
 
 QString Whereabouts::title() const {
@@ -103,7 +97,7 @@ QString Whereabouts::title() const {
     case Lost:
       return tr("No position for %1").arg(spanWords(age()));
     case Poor:
-      return last_->accuracy_m ? tr("Position only %1").arg(accuracyWords(*last_))
+      return last_->accuracy_m ? tr("Position only %1").arg(accuracyWords(*last_, units_))
                                : tr("Position of unknown accuracy");
     case Good:
       break;

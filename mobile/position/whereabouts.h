@@ -38,6 +38,12 @@ class Whereabouts : public QObject {
   /// `source` and `clock` must outlive this.
   Whereabouts(PositionSource& source, Clock& clock, QObject* parent = nullptr);
 
+  /// In which lengths are written from now on.
+  void setUnits(measure::UnitSystem units) {
+    units_ = units;
+    Q_EMIT changed();
+  }
+
   State state() const;
   QString line() const;
   QString title() const;
@@ -77,6 +83,7 @@ class Whereabouts : public QObject {
   measure::Instant arrived_{};
   measure::Instant begun_{};
   QString trouble_;
+  measure::UnitSystem units_ = measure::UnitSystem::metric;
   QTimer tick_;
 };
 

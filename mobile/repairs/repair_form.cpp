@@ -27,10 +27,14 @@ QStringList namesOf(const std::vector<Material>& materials) {
 RepairForm::RepairForm(Store& store, QObject* parent)
     : QObject(parent),
       store_(&store),
-      fill_({tr("Filled"), QStringLiteral("l"), 1, 1, 0, 100000}),
-      seed_({tr("Sown"), QStringLiteral("g"), 1, 1, 0, 100000}),
-      turf_({tr("Turfed"), QStringLiteral("m²"), 0.1, 2, 0, 10000}),
-      feed_({tr("Fed"), QStringLiteral("g"), 1, 1, 0, 100000}) {
+      fill_(NumberField::Measured{
+          tr("Filled"), measure::Quantity::volume, {1, 1, 0}, {0.25, 2, 0}, 100000}),
+      seed_(NumberField::Measured{
+          tr("Sown"), measure::Quantity::seedMass, {1, 1, 0}, {0.05, 2, 0}, 100000}),
+      turf_(NumberField::Measured{
+          tr("Turfed"), measure::Quantity::area, {0.1, 2, 0}, {1, 1, 0}, 10000}),
+      feed_(NumberField::Measured{
+          tr("Fed"), measure::Quantity::seedMass, {1, 1, 0}, {0.05, 2, 0}, 100000}) {
   for (NumberField* field : {&fill_, &seed_, &turf_, &feed_}) {
     connect(field, &NumberField::changed, this, &RepairForm::refresh);
   }
@@ -46,7 +50,10 @@ void RepairForm::begin(const std::string& patch) {
   show_.fill = show_.fills.value(0);
   show_.seedLot = show_.seedLots.value(0);
   show_.feed = show_.feeds.value(0);
-  for (NumberField* field : {&fill_, &seed_, &turf_, &feed_}) field->set({});
+  for (NumberField* field : {&fill_, &seed_, &turf_, &feed_}) {
+    field->set({});
+    field->setUnits(store_->units());
+  }
   for (const answers::PlannedPatch& planned : store_->plan().patches) {
     if (planned.patch != patch_) continue;
     show_.planned = text(planned.choiceText);
@@ -89,10 +96,13 @@ void RepairForm::chooseFeed(const QString& name) {
 void RepairForm::refresh() {
   QStringList parts;
   if (show_.rakedBack) parts << tr("raked back");
-  if (used(fill_)) parts << tr("filled with %1 l of %2").arg(fill_.figure(), show_.fill);
-  if (used(seed_)) parts << tr("sown with %1 g of %2").arg(seed_.figure(), show_.seedLot);
-  if (used(turf_)) parts << tr("turfed %1 m²").arg(turf_.figure());
-  if (used(feed_)) parts << tr("fed with %1 g of %2").arg(feed_.figure(), show_.feed);
+  if (used(fill_))
+    parts << tr("filled with %1 %2 of %3").arg(fill_.figure(), fill_.unit(), show_.fill);
+  if (used(seed_))
+    parts << tr("sown with %1 %2 of %3").arg(seed_.figure(), seed_.unit(), show_.seedLot);
+  if (used(turf_)) parts << tr("turfed %1 %2").arg(turf_.figure(), turf_.unit());
+  if (used(feed_))
+    parts << tr("fed with %1 %2 of %3").arg(feed_.figure(), feed_.unit(), show_.feed);
   show_.canSave = !parts.isEmpty();
   show_.summary = parts.isEmpty() ? tr("Nothing entered yet") : parts.join(QStringLiteral(", "));
   show_.summary[0] = show_.summary[0].toUpper();

@@ -172,8 +172,8 @@ void RepairsModel::rebuild() {
                        : tr("seen %1").arg(text(progress->seenText));
       if (progress->late) row.second += tr(", late");
     }
-    row.fill = of(one.fillMassText, "");
-    if (!row.fill.figure.isEmpty()) row.fill.unit = tr("kg %1").arg(shortName(one.fill));
+    row.fill = WrittenText::from(one.fillMassText);
+    if (!row.fill.figure.isEmpty()) row.fill.unit += QLatin1Char(' ') + shortName(one.fill);
     row.turf = of(one.turfText, "turf");
     row.seed = of(one.seedText, "seed");
     row.feed = of(one.feedText, "feed");

@@ -79,8 +79,17 @@ Frame {
                     objectName: "walkOutline"
                     implicitHeight: Theme.target
                     enabled: page.model.kind !== Show.NoKind
-                    text: qsTr("Walk the outline")
+                    text: qsTr("Walk it")
+                    Accessible.name: qsTr("Walk the outline")
                     onClicked: page.model.walkOutline()
+                }
+                PlainButton {
+                    objectName: "drawOutline"
+                    implicitHeight: Theme.target
+                    enabled: page.model.kind !== Show.NoKind && page.model.show.hasPlan
+                    text: qsTr("Draw it")
+                    Accessible.name: qsTr("Draw the outline on the plan")
+                    onClicked: page.model.drawOutline()
                 }
             }
             GridLayout {
@@ -180,10 +189,10 @@ Frame {
                     Layout.preferredWidth: 1
                     implicitHeight: 64
                     quiet: true
-                    chosen: page.model.depth.known
-                    text: page.model.depth.known
-                          ? qsTr("Depth %1 mm").arg(page.model.depth.figure) : qsTr("Depth")
-                    onClicked: keypad.open(page.model.depth, null)
+                    objectName: "depthButton"
+                    chosen: page.model.show.depth !== ""
+                    text: page.model.show.depth !== "" ? page.model.show.depth : qsTr("Depth")
+                    onClicked: page.model.readDepths()
                 }
                 PlainButton {
                     Layout.fillWidth: true

@@ -116,6 +116,12 @@ Frame {
         anchors.margins: Theme.between
         spacing: 11
         PlainButton {
+            objectName: "countFrames"
+            implicitHeight: Theme.target
+            text: qsTr("Count frames")
+            onClicked: page.model.countFrames()
+        }
+        PlainButton {
             implicitHeight: Theme.target
             text: page.model.show.running ? qsTr("Finish round") : qsTr("Start round")
             onClicked: {

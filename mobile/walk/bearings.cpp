@@ -12,10 +12,6 @@ namespace {
 constexpr double gate = 5.991;
 }
 
-QString Bearing::distanceText() const {
-  return QStringLiteral("%1 m").arg(QString::number(distance_m, 'f', distance_m < 9.95 ? 1 : 0));
-}
-
 QString Bearing::compass() const {
   static const std::array<QString, 8> words{QStringLiteral("north"), QStringLiteral("north-east"),
                                             QStringLiteral("east"),  QStringLiteral("south-east"),

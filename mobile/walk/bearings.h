@@ -11,8 +11,7 @@ struct Bearing {
   double distance_m = 0.0;
   double from_north_deg = 0.0;  ///< clockwise, 0 to 360
 
-  QString distanceText() const;  ///< "3.1 m"
-  QString compass() const;       ///< "south-east"
+  QString compass() const;  ///< "south-east"
 };
 
 Bearing bearing(geo::Position from, geo::Position to);

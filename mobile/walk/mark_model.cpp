@@ -1,12 +1,12 @@
 #include "mobile/walk/mark_model.h"
 
-#include <cassert>
 #include <cmath>
 #include <numbers>
 
 #include "common/geo/tape.h"
 #include "common/geo/walk.h"
 #include "mobile/walk/bearings.h"
+#include "mobile/walk/kinds.h"
 
 namespace swardwalk::mobile {
 
@@ -32,39 +32,27 @@ constexpr double defaultPace_u_m = 0.1;
 
 }  // namespace
 
-turf::Kind turfKind(Show::Kind kind) {
-  assert(kind != Show::NoKind);
-  switch (kind) {
-    case Show::Hungry:
-      return turf::Kind::hungry;
-    case Show::Dug:
-      return turf::Kind::dug;
-    case Show::Washed:
-      return turf::Kind::washed;
-    case Show::Bare:
-    case Show::NoKind:
-      break;
-  }
-  return turf::Kind::bare;
-}
-
 MarkModel::MarkModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, QObject* parent)
     : QObject(parent),
       store_(&store),
       whereabouts_(&whereabouts),
       walk_(&walk),
-      length_({tr("Length"), QStringLiteral("m"), 0.02, 2, 0.5, 100}),
-      width_({tr("Width"), QStringLiteral("m"), 0.02, 2, 0.4, 100}),
-      lengthPaces_({tr("Length"), tr("paces"), 0.5, 1, 2, 200}),
-      widthPaces_({tr("Width"), tr("paces"), 0.5, 1, 1, 200}),
-      depth_({tr("Depth"), QStringLiteral("mm"), 5, 0, 0, 1000}),
-      squaresBare_({tr("Bare squares"), QString(), 1, 0, 0, 10000}),
-      squares_({tr("All squares"), QString(), 1, 0, 100, 10000}),
-      frameSide_({tr("Side of the frame"), QStringLiteral("m"), 0.05, 2, 0.5, 5}) {
-  for (NumberField* field : {&length_, &width_, &lengthPaces_, &widthPaces_, &depth_, &squaresBare_,
-                             &squares_, &frameSide_}) {
+      depths_(store),
+      length_(NumberField::Measured{
+          tr("Length"), measure::Quantity::length, {0.02, 2, 0.5}, {0.1, 2, 1.5}, 100}),
+      width_(NumberField::Measured{
+          tr("Width"), measure::Quantity::length, {0.02, 2, 0.4}, {0.1, 2, 1.3}, 100}),
+      lengthPaces_(NumberField::Counted{tr("Length"), tr("paces"), {0.5, 1, 2}, 200}),
+      widthPaces_(NumberField::Counted{tr("Width"), tr("paces"), {0.5, 1, 1}, 200}),
+      squaresBare_(NumberField::Counted{tr("Bare squares"), QString(), {1, 0, 0}, 10000}),
+      squares_(NumberField::Counted{tr("All squares"), QString(), {1, 0, 100}, 10000}),
+      frameSide_(NumberField::Measured{
+          tr("Side of the frame"), measure::Quantity::length, {0.05, 2, 0.5}, {0.1, 2, 1.6}, 5}) {
+  for (NumberField* field :
+       {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_, &squares_, &frameSide_}) {
     connect(field, &NumberField::changed, this, &MarkModel::refresh);
   }
+  connect(&depths_, &DepthsModel::changed, this, &MarkModel::refresh);
   connect(whereabouts_, &Whereabouts::changed, this, [this] {
     if (!open_) return;
     refreshPlan();
@@ -91,9 +79,10 @@ void MarkModel::begin(const std::string& patch) {
     kind_ = Show::kindOf(known->kind);
     green_ = known->green;
   }
-  for (NumberField* field :
-       {&length_, &width_, &lengthPaces_, &widthPaces_, &depth_, &squaresBare_})
+  for (NumberField* field : {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_})
     field->set({});
+  for (NumberField* field : {&length_, &width_, &frameSide_}) field->setUnits(store_->units());
+  depths_.begin();
   squares_.set(100);
   frameSide_.set(0.5);
   setNote({});
@@ -295,6 +284,7 @@ void MarkModel::refresh() {
       show_.advice.reason = tr("The receiver alone would give %1 %2.").arg(doubt.doubt, doubt.unit);
     }
   }
+  show_.depth = depths_.line(kind_);
   refreshSame();
   show_.canSave = kind_ != Show::NoKind && !half && (place_ || !patch_.empty());
   Q_EMIT changed();
@@ -302,6 +292,10 @@ void MarkModel::refresh() {
 
 void MarkModel::walkOutline() {
   if (kind_ != Show::NoKind) Q_EMIT outlineWanted();
+}
+
+void MarkModel::drawOutline() {
+  if (kind_ != Show::NoKind) Q_EMIT drawingWanted();
 }
 
 course::Sighting MarkModel::sightingSoFar() const {
@@ -327,7 +321,7 @@ course::Sighting MarkModel::sightingSoFar() const {
     sighting.tapes = place_->tapes;
     sighting.corrected = place_->corrected;
   }
-  if (depth_.known()) sighting.depths_mm = {*depth_.value()};
+  sighting.depths_mm = depths_.readings_mm();
   sighting.source.note = note_.trimmed().toStdString();
   return sighting;
 }

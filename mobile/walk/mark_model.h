@@ -9,6 +9,7 @@
 #include "mobile/app/store.h"
 #include "mobile/plan/plan_source.h"
 #include "mobile/position/whereabouts.h"
+#include "mobile/walk/depths_model.h"
 #include "mobile/walk/mark_show.h"
 #include "mobile/walk/place.h"
 #include "mobile/walk/walk_model.h"
@@ -30,7 +31,7 @@ class MarkModel : public QObject {
   Q_PROPERTY(swardwalk::mobile::NumberField* width READ width CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* lengthPaces READ lengthPaces CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* widthPaces READ widthPaces CONSTANT)
-  Q_PROPERTY(swardwalk::mobile::NumberField* depth READ depth CONSTANT)
+  Q_PROPERTY(swardwalk::mobile::DepthsModel* depths READ depths CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* squaresBare READ squaresBare CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* squares READ squares CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* frameSide READ frameSide CONSTANT)
@@ -55,7 +56,7 @@ class MarkModel : public QObject {
   NumberField* width() { return &width_; }
   NumberField* lengthPaces() { return &lengthPaces_; }
   NumberField* widthPaces() { return &widthPaces_; }
-  NumberField* depth() { return &depth_; }
+  DepthsModel* depths() { return &depths_; }
   NumberField* squaresBare() { return &squaresBare_; }
   NumberField* squares() { return &squares_; }
   NumberField* frameSide() { return &frameSide_; }
@@ -76,6 +77,9 @@ class MarkModel : public QObject {
   /// It is the patch that lies so near.
   Q_INVOKABLE void takeSame();
   Q_INVOKABLE void walkOutline();
+  Q_INVOKABLE void drawOutline();
+  /// Opens the page for several depth readings.
+  Q_INVOKABLE void readDepths() { Q_EMIT depthsWanted(); }
   /// Opens the ways to a better place.
   Q_INVOKABLE void placeBetter() { Q_EMIT placeWanted(); }
   /// A place that was taped, or stood on.
@@ -89,6 +93,8 @@ class MarkModel : public QObject {
   void changed();
   void noteChanged();
   void outlineWanted();
+  void drawingWanted();
+  void depthsWanted();
   void placeWanted();
   void closed();
 
@@ -104,8 +110,8 @@ class MarkModel : public QObject {
   Store* store_;
   Whereabouts* whereabouts_;
   WalkModel* walk_;
-  NumberField length_, width_, lengthPaces_, widthPaces_, depth_, squaresBare_, squares_,
-      frameSide_;
+  DepthsModel depths_;
+  NumberField length_, width_, lengthPaces_, widthPaces_, squaresBare_, squares_, frameSide_;
   PlanSource plan_;
   MarkShow show_;
   Show::Kind kind_ = Show::NoKind;
@@ -118,8 +124,5 @@ class MarkModel : public QObject {
   std::optional<Place> place_;
   std::string near_;
 };
-
-/// The kind that a tile stands for; `kind` must not be NoKind.
-turf::Kind turfKind(Show::Kind kind);
 
 }  // namespace swardwalk::mobile

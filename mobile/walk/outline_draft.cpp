@@ -40,7 +40,9 @@ std::string OutlineDraft::write() const {
     note["green"] = text(sighting.green);
     note["note"] = text(sighting.source.note);
     note["new_patch"] = newPatch;
-    if (!sighting.depths_mm.empty()) note["depth_mm"] = sighting.depths_mm.front();
+    QJsonArray depths;
+    for (const double depth_mm : sighting.depths_mm) depths.append(depth_mm);
+    note["depths_mm"] = depths;
   }
   return QJsonDocument(note).toJson(QJsonDocument::Compact).toStdString();
 }
@@ -59,7 +61,8 @@ std::optional<OutlineDraft> OutlineDraft::read(const std::string& bytes) {
   draft.sighting.green = note["green"].toString().toStdString();
   draft.sighting.source.note = note["note"].toString().toStdString();
   draft.newPatch = note["new_patch"].toBool(true);
-  if (const auto depth_mm = optional(note["depth_mm"])) draft.sighting.depths_mm = {*depth_mm};
+  for (const QJsonValue& depth_mm : note["depths_mm"].toArray())
+    draft.sighting.depths_mm.push_back(depth_mm.toDouble());
   for (const QJsonValue& step : steps) {
     geo::Fix fix;
     fix.time = measure::Instant(std::chrono::milliseconds(step[0].toVariant().toLongLong()));

@@ -3,6 +3,7 @@
 #include <boost/json.hpp>
 #include <cmath>
 
+#include "mobile/app/lengths.h"
 #include "mobile/walk/bearings.h"
 
 namespace swardwalk::mobile {
@@ -12,8 +13,6 @@ namespace {
 constexpr char noteKey[] = "outline kept as draft";
 /// What is shown of the ground while an outline begins.
 constexpr double planReach_m = 4.0;
-
-QString metres(double length_m) { return Bearing{length_m, 0}.distanceText(); }
 
 boost::json::array ringJson(const geo::GlobeRing& ring) {
   boost::json::array places;
@@ -164,7 +163,7 @@ void OutlineModel::refreshPlan(bool refit) {
     }
     const double gap_m = std::hypot(outline.points.back().east_m - outline.points.front().east_m,
                                     outline.points.back().north_m - outline.points.front().north_m);
-    outline.gapLabel = tr("Gap %1").arg(metres(gap_m));
+    outline.gapLabel = tr("Gap %1").arg(distanceText(gap_m, store_->units()));
     if (const auto& here = whereabouts_->last()) {
       scene.position.emplace();
       scene.position->place = outline.points.back();
@@ -224,7 +223,7 @@ void OutlineModel::refreshTexts() {
       show_.advice.title = text(outline_->warnings.front());
       show_.advice.title[0] = show_.advice.title[0].toUpper();
     }
-    show_.gap = metres(outline_->closedGap_m);
+    show_.gap = distanceText(outline_->closedGap_m, store_->units());
   } else {
     show_.area = {};
     show_.noArea = why_;
@@ -234,7 +233,7 @@ void OutlineModel::refreshTexts() {
   for (std::size_t i = 1; i < draft_.fixes.size(); ++i) {
     walked_m += bearing(draft_.fixes[i - 1].position, draft_.fixes[i].position).distance_m;
   }
-  show_.walked = metres(walked_m);
+  show_.walked = distanceText(walked_m, store_->units());
   show_.position = whereabouts_->line();
   const auto state = whereabouts_->state();
   if (show_.advice.title.isEmpty() && (state == Whereabouts::None || state == Whereabouts::Lost)) {

@@ -100,6 +100,11 @@ class PlaceModel : public QObject {
   void showCorrection();
   void showNewMark();
   void showPace();
+  bool takeStanding();
+  bool takeTapes();
+  bool takeCorrection();
+  bool takeNewMark();
+  bool takePace();
   void finish();
   const course::Mark* markNamed(const std::string& name) const;
   course::Mark markStoodOn() const;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "mobile/app/lengths.h"
 #include "mobile/walk/bearings.h"
 
 namespace swardwalk::mobile {
@@ -148,6 +149,8 @@ void WalkModel::resumeDraft() { Q_EMIT draftWanted(); }
 
 void WalkModel::walkGreen() { Q_EMIT greenWalkWanted(); }
 
+void WalkModel::countFrames() { Q_EMIT framesWanted(); }
+
 void WalkModel::openShed() { Q_EMIT shedWanted(); }
 
 void WalkModel::setDraft(const QString& words) {
@@ -261,7 +264,7 @@ NearPatch WalkModel::nearOf(const course::Patch& patch) const {
   const auto there = placeOf(patch);
   if (fix && there) {
     const Bearing way = bearing(fix->position, *there);
-    near.distance = way.distanceText();
+    near.distance = distanceText(way.distance_m, store_->units());
     near.compass = way.compass();
     near.bearing = way.from_north_deg;
     near.maybeSame =
@@ -343,7 +346,9 @@ QString WalkModel::rainSinceLastRound() const {
     if (rain.to > *last) rain_mm += rain.amount_mm;
   }
   if (rain_mm <= 0) return tr("No rain since the last round");
-  return tr("%1 mm rain since the last round").arg(qRound(rain_mm));
+  return tr("%1 rain since the last round")
+      .arg(text(measure::write({rain_mm, std::nullopt}, measure::Quantity::rain, store_->units())
+                    .text()));
 }
 
 }  // namespace swardwalk::mobile

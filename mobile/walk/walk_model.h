@@ -70,6 +70,7 @@ class WalkModel : public QObject {
   Q_INVOKABLE void measureNear();
   Q_INVOKABLE void resumeDraft();
   Q_INVOKABLE void walkGreen();
+  Q_INVOKABLE void countFrames();
   Q_INVOKABLE void openShed();
 
   /// A record was saved: says so, and keeps it for Undo.
@@ -82,6 +83,7 @@ class WalkModel : public QObject {
   void markWanted(const QString& patch);
   void draftWanted();
   void greenWalkWanted();
+  void framesWanted();
   void shedWanted();
 
  private:

@@ -168,12 +168,34 @@ TEST(Mark, DepthAndNoteTravelWithTheSighting) {
   trial.app().walk().mark();
   MarkModel& mark = trial.app().mark();
   mark.chooseKind(Show::Washed);
-  mark.depth()->set(30);
+  mark.depths()->reading()->set(30);
+  mark.depths()->add();
   mark.setNote("below the bunker ");
   ASSERT_TRUE(mark.save());
   const auto saved = properties(trial.bodies("sighting").back());
   EXPECT_EQ(saved.at("note").as_string(), "below the bunker");
   EXPECT_EQ(saved.at("depth_mm").to_number<double>(), 30);
+}
+
+TEST(Mark, SeveralDepthsTravelAndTheirMeanIsShown) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Washed);
+  for (const double depth_mm : {30.0, 50.0, 40.0}) {
+    mark.depths()->reading()->set(depth_mm);
+    mark.depths()->add();
+  }
+  // Mean 40; scatter 10 / sqrt(3) = 5.8, and 2 mm of reading / sqrt(3).
+  EXPECT_EQ(mark.show().depth, "Depth 40 ± 6 mm");
+  mark.chooseKind(Show::Dug);
+  EXPECT_EQ(mark.show().depth, "Depth 50.0 ± 2.0 mm") << "a bowl is told by its deepest";
+  mark.depths()->takeOut(1);
+  ASSERT_TRUE(mark.save());
+  const auto depths = properties(trial.bodies("sighting").back()).at("depth_mm").as_array();
+  ASSERT_EQ(depths.size(), 2u);
+  EXPECT_EQ(depths[0].to_number<double>(), 30);
+  EXPECT_EQ(depths[1].to_number<double>(), 40);
 }
 
 TEST(Mark, AFrameIsCounted) {

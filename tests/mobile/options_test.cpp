@@ -35,8 +35,37 @@ TEST(Options, WrongOnesAreRefusedInOneLine) {
   }
 }
 
+NumberField::Measured tapeLength() {
+  return {"Length", measure::Quantity::length, {0.02, 2, 0.5}, {0.1, 2, 1.5}, 100};
+}
+
+TEST(NumberField, EveryImperialFigureComesBackToItsLastDigit) {
+  NumberField field(tapeLength());
+  field.setUnits(measure::UnitSystem::imperial);
+  EXPECT_EQ(field.unit(), "ft");
+  for (int hundredths = 1; hundredths <= 3000; ++hundredths) {
+    const QString typed = QString::number(hundredths / 100.0, 'f', 2);
+    field.beginKeys();
+    for (const QChar key : typed) field.press(QString(key));
+    field.acceptKeys();
+    ASSERT_EQ(field.figure(), typed);
+  }
+  // 30 ft x 0.3048 m.
+  EXPECT_NEAR(field.value().value(), 9.144, 1e-12);
+}
+
+TEST(NumberField, AnotherSystemOfUnitsChangesTheFigureAndNotTheValue) {
+  NumberField field(tapeLength());
+  field.set(0.51);
+  field.setUnits(measure::UnitSystem::imperial);
+  EXPECT_EQ(field.figure(), "1.67");
+  EXPECT_EQ(field.value(), 0.51);
+  field.more();
+  EXPECT_EQ(field.figure(), "1.80") << "on the grid of a tenth of a foot";
+}
+
 TEST(NumberField, StepsOnItsGridAndNeverBelowNothing) {
-  NumberField field({"Length", "m", 0.02, 2, 0.5, 100});
+  NumberField field(tapeLength());
   EXPECT_EQ(field.figure(), "not yet");
   field.more();
   EXPECT_EQ(field.figure(), "0.52");
@@ -50,7 +79,7 @@ TEST(NumberField, StepsOnItsGridAndNeverBelowNothing) {
 }
 
 TEST(NumberField, KeysTypeANumber) {
-  NumberField field({"Length", "m", 0.02, 2, 0.5, 100});
+  NumberField field(tapeLength());
   field.beginKeys();
   for (const char* key : {".", "4", "4", "."}) field.press(key);
   EXPECT_EQ(field.typed(), "0.44");
@@ -61,7 +90,7 @@ TEST(NumberField, KeysTypeANumber) {
 }
 
 TEST(NumberField, KeysThatTypeNothingLeaveItUntouched) {
-  NumberField field({"Depth", "mm", 5, 0, 0, 1000});
+  NumberField field(tapeLength());
   field.beginKeys();
   field.acceptKeys();
   EXPECT_FALSE(field.known());

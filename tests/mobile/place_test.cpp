@@ -179,7 +179,7 @@ TEST_F(PlaceTest, APaceIsFoundBetweenTwoMarksAndKept) {
   place.chooseMark("Drain lid");
   place.chooseMark("Sprinkler 3");
   place.paces()->set(25.0);
-  EXPECT_THAT(place.show().answer.toStdString(), HasSubstr("0.80 ± 0.0"));
+  EXPECT_THAT(place.show().answer.toStdString(), HasSubstr("0.800 ± 0.0"));
   ASSERT_TRUE(place.act());
   MarkModel& mark = trial.app().mark();
   mark.chooseWay(MarkModel::Paces);

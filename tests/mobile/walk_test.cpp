@@ -15,7 +15,7 @@ TEST(Bearings, CompassWordsFollowTheSky) {
   EXPECT_EQ(bearing(here, trialPlace(7, -7)).compass(), "south-east");
   EXPECT_EQ(bearing(here, trialPlace(-10, 1)).compass(), "west");
   EXPECT_EQ(bearing(here, trialPlace(-0.2, 10)).compass(), "north") << "just west of north";
-  EXPECT_EQ(bearing(here, trialPlace(3, 4)).distanceText(), "5.0 m");
+  EXPECT_NEAR(bearing(here, trialPlace(3, 4)).distance_m, 5.0, 1e-6);
 }
 
 TEST(Bearings, WhatPositionsTellApartGrowsWithTheirDoubt) {
@@ -110,7 +110,7 @@ TEST(Walk, GoingToAnotherGreenShowsThatOne) {
 
 TEST(Walk, RainSinceTheLastRoundIsSummed) {
   Trial trial(Trial::Begin::withCourse);
-  EXPECT_EQ(trial.app().walk().show().rain, "14 mm rain since the last round");
+  EXPECT_EQ(trial.app().walk().show().rain, "14.0 mm rain since the last round");
 }
 
 TEST(Walk, ABlankTabletHasNoGreen) {

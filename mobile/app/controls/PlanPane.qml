@@ -8,6 +8,7 @@ Item {
     property alias source: plan.source
     property alias following: plan.following
     property alias margin: plan.margin
+    property alias placesOnly: plan.placesOnly
     readonly property alias item: plan
     property bool movable: true
 

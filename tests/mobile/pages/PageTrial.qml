@@ -89,6 +89,8 @@ TestCase {
             mark: trialApp.mark
             place: trialApp.place
             outline: trialApp.outline
+            draw: trialApp.draw
+            frames: trialApp.frames
             patches: trialApp.patches
             patch: trialApp.patch
             repairs: trialApp.repairs

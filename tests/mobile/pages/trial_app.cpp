@@ -46,7 +46,31 @@ QString TrialApp::last(const QString& type, const QString& property) {
   return body["properties"].toObject()[property].toVariant().toString();
 }
 
+QString TrialApp::lastList(const QString& type, const QString& property) {
+  const auto bodies = trial_->bodies(type.toStdString());
+  if (bodies.empty()) return {};
+  const QJsonObject body =
+      QJsonDocument::fromJson(QByteArray::fromStdString(bodies.back())).object();
+  QStringList values;
+  for (const QJsonValue& one : body["properties"].toObject()[property].toArray())
+    values << one.toVariant().toString();
+  return values.join(QLatin1Char(','));
+}
+
+QString TrialApp::serverGreen(const QString& green, const QString& key) {
+  return fromServer(QStringLiteral("greens"), QStringLiteral("green"), green, key);
+}
+
+QString TrialApp::serverPatch(const QString& patch, const QString& key) {
+  return fromServer(QStringLiteral("patches"), QStringLiteral("patch"), patch, key);
+}
+
 QString TrialApp::serverVerdict(const QString& patch) {
+  return serverPatch(patch, QStringLiteral("verdict"));
+}
+
+QString TrialApp::fromServer(const QString& list, const QString& named, const QString& name,
+                             const QString& key) {
   const QString program = QStringLiteral(SWARDWALK_SERVER);
   if (!QFileInfo::exists(program)) return QStringLiteral("no server");
   QProcess process;
@@ -56,8 +80,8 @@ QString TrialApp::serverVerdict(const QString& patch) {
     return QString::fromUtf8(process.readAllStandardError());
   }
   const QJsonObject answer = QJsonDocument::fromJson(process.readAllStandardOutput()).object();
-  for (const QJsonValue& one : answer["patches"].toArray()) {
-    if (one["patch"].toString() == patch) return one["verdict"].toString();
+  for (const QJsonValue& one : answer[list].toArray()) {
+    if (one[named].toString() == name) return one[key].toVariant().toString();
   }
   return QStringLiteral("not there");
 }

@@ -16,6 +16,8 @@ class TrialApp : public QObject {
   Q_PROPERTY(swardwalk::mobile::MarkModel* mark READ mark NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::PlaceModel* place READ place NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::OutlineModel* outline READ outline NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::DrawModel* draw READ draw NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::FramesModel* frames READ frames NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::PatchesModel* patches READ patches NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::PatchModel* patch READ patch NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::RepairsModel* repairs READ repairs NOTIFY opened)
@@ -31,6 +33,8 @@ class TrialApp : public QObject {
   MarkModel* mark() { return trial_ ? &trial_->app().mark() : nullptr; }
   PlaceModel* place() { return trial_ ? &trial_->app().place() : nullptr; }
   OutlineModel* outline() { return trial_ ? &trial_->app().outline() : nullptr; }
+  DrawModel* draw() { return trial_ ? &trial_->app().draw() : nullptr; }
+  FramesModel* frames() { return trial_ ? &trial_->app().frames() : nullptr; }
   PatchesModel* patches() { return trial_ ? &trial_->app().patches() : nullptr; }
   PatchModel* patch() { return trial_ ? &trial_->app().patch() : nullptr; }
   RepairsModel* repairs() { return trial_ ? &trial_->app().repairs() : nullptr; }
@@ -46,6 +50,12 @@ class TrialApp : public QObject {
   Q_INVOKABLE int count(const QString& type);
   /// A property of the last one, as text; empty where it is absent.
   Q_INVOKABLE QString last(const QString& type, const QString& property);
+  /// A property that is a list, its values divided by commas.
+  Q_INVOKABLE QString lastList(const QString& type, const QString& property);
+  /// What the server's command line says about a green in `progress`, as text.
+  Q_INVOKABLE QString serverGreen(const QString& green, const QString& key);
+  /// And of a patch.
+  Q_INVOKABLE QString serverPatch(const QString& patch, const QString& key);
   /// What the server's command line says about a patch in `progress`: its verdict; or
   /// "no server" where the program was not built.
   Q_INVOKABLE QString serverVerdict(const QString& patch);
@@ -54,6 +64,9 @@ class TrialApp : public QObject {
   void opened();
 
  private:
+  QString fromServer(const QString& list, const QString& named, const QString& name,
+                     const QString& key);
+
   std::unique_ptr<Trial> trial_;
 };
 

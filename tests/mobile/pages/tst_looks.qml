@@ -80,11 +80,36 @@ PageTrial {
         trial.mark.chooseWay(MarkModel.Paces);
         look("mark-paces", shape.tag);
         trial.mark.chooseWay(MarkModel.Tape);
+        trial.mark.readDepths();
+        for (const depth of [6, 9, 7]) {
+            for (let i = 0; i < depth; ++i)
+                trial.mark.depths.reading.more();
+            trial.mark.depths.add();
+        }
+        look("depths", shape.tag);
+        trial.mark.depths.back();
+        trial.mark.drawOutline();
+        for (let i = 0; i < 7; ++i)
+            trial.draw.addCorner(4 + 1.4 * Math.cos(i * Math.PI / 4), 1.1 * Math.sin(i * Math.PI / 4), 0.12);
+        look("draw", shape.tag);
+        trial.draw.back();
         trial.mark.walkOutline();
         for (let i = 0; i < 26; ++i)
             trial.stand(4 + 1.1 * Math.cos(i * Math.PI / 16), 1.1 * Math.sin(i * Math.PI / 16), 2.4);
         look("outline", shape.tag);
         trial.outline.forget();
+
+        trial.walk.countFrames();
+        for (const bare of [12, 18, 9]) {
+            for (let i = 0; i < bare; ++i)
+                trial.frames.squaresBare.more();
+            trial.frames.count();
+        }
+        look("frames", shape.tag);
+        trial.frames.takeBack();
+        trial.frames.takeBack();
+        trial.frames.takeBack();
+        trial.frames.back();
 
         trial.shell.openPage(Shell.Patches);
         look("patches", shape.tag);

@@ -122,4 +122,67 @@ PageTrial {
         tap(shown("saveButton"));
         verify(Number(trial.last("sighting", "accuracy_m")) < 2.4);
     }
+
+    function touchAt(item: Item, x: real, y: real) {
+        const touch = touchEvent(item);
+        touch.press(0, item, x, y).commit();
+        touch.release(0, item, x, y).commit();
+        wait(0);
+    }
+
+    function test_anOutlineIsDrawnOnThePlan() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(shown("drawOutline"));
+        const plan = findChild(shown("drawPlan"), "plan");
+        const middle = Qt.point(plan.width / 2, plan.height / 2);
+        for (const corner of [[-80, -80], [80, -80], [80, 80], [-80, 80]])
+            touchAt(plan, middle.x + corner[0], middle.y + corner[1]);
+        const before = trial.count("sighting");
+        tap(shown("saveDrawing"));
+        compare(trial.count("sighting"), before + 1);
+        const area = Number(trial.last("sighting", "area_m2"));
+        verify(area > 0);
+        const there = trial.serverPatch(trial.last("sighting", "patch"), "area_m2");
+        verify(there === "no server" || Math.abs(Number(there) - area) < 1e-9, there);
+    }
+
+    function test_depthsAlongAChannel() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        tap(shown("markButton"));
+        tap(shown("kindWashed"));
+        tap(shown("depthButton"));
+        for (const figure of ["30", "50"]) {
+            tap(search(find("depthStepper"), item => item.sign === undefined && item.clicked !== undefined));
+            for (const key of figure)
+                tap(word(key));
+            tap(word("Take it"));
+            tap(shown("addDepth"));
+        }
+        tap(shown("depthsDone"));
+        tap(shown("saveButton"));
+        compare(trial.lastList("sighting", "depth_mm"), "30,50");
+    }
+
+    function test_framesAreThrown() {
+        open(true);
+        tap(shown("countFrames"));
+        for (const figure of ["8", "12"]) {
+            tap(search(find("bareStepper"), item => item.sign === undefined && item.clicked !== undefined));
+            for (const key of figure)
+                tap(word(key));
+            tap(word("Take it"));
+            tap(shown("countFrame"));
+        }
+        compare(trial.count("frame"), 2);
+        compare(trial.last("frame", "squares_bare"), "12");
+        const share = trial.serverGreen("Hollow", "thin_share");
+        // A tenth of the green less what lies in marked patches.
+        verify(share === "no server" || Number(share) > 0.09 && Number(share) < 0.1, share);
+        tap(shown("framesDone"));
+        verify(shown("markButton"));
+    }
 }
