@@ -16,6 +16,7 @@ struct Limits {
   std::size_t bodyBytes = exchange::limits::messageBytes + 64 * 1024;
   std::size_t connections = 64;
 
+  std::chrono::milliseconds opening{10'000};   ///< the handshake of TLS
   std::chrono::milliseconds idle{60'000};      ///< between two requests of a connection
   std::chrono::milliseconds header{10'000};    ///< from its first byte to its end
   std::chrono::milliseconds body{120'000};     ///< from the header's end to the body's

@@ -63,11 +63,22 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   app.require_subcommand(1);
   addVersion(app);
 
-  addCommand(app, line, typed, Command::serve, "serve",
-             "Open the shed: server and review page, on this machine only for now")
-      ->add_option("--listen", line.listen, "Where to listen; port 0 takes a free one")
+  CLI::App* serve = addCommand(
+      app, line, typed, Command::serve, "serve",
+      "Open the shed: server and review page. On a loopback address it is for this machine; on "
+      "any other it is encrypted and lets in only who is known");
+  serve->add_option("--listen", line.listen, "Where to listen; port 0 takes a free one")
       ->required()
       ->type_name("HOST:PORT");
+  serve->add_flag("--guarded", line.guarded,
+                  "Encrypt and let in only who is known on a loopback address, too");
+  CLI::Option* key =
+      serve->add_option("--key", line.key, "Key of the certificate, PEM")->type_name("FILE");
+  CLI::Option* certificate =
+      serve->add_option("--certificate", line.certificate, "Certificate, PEM (default: its own)")
+          ->type_name("FILE");
+  certificate->needs(key);
+  key->needs(certificate);
 
   CLI::App* take = addCommand(app, line, typed, Command::import, "import",
                               "Take course files (GeoJSON) and record lines");
@@ -82,11 +93,15 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       ->type_name("FORMAT");
   give->add_option("--to", line.to, "File to write (default: standard output)")->type_name("FILE");
 
-  addCommand(app, line, typed, Command::exchange, "exchange",
-             "Exchange records with a shed or with a file on a stick; tries once", false)
-      ->add_option("--with", line.with, "http://HOST:PORT, or a file")
+  CLI::App* meet =
+      addCommand(app, line, typed, Command::exchange, "exchange",
+                 "Exchange records with a shed or with a file on a stick; tries once", false);
+  meet->add_option("--with", line.with, "http://HOST:PORT, https://HOST:PORT, or a file")
       ->required()
       ->type_name("ADDRESS");
+  meet->add_option("--fingerprint", line.fingerprint,
+                   "Fingerprint that an https shed shows when it starts; remembered")
+      ->type_name("HEX");
 
   addCommand(app, line, typed, Command::accept, "accept", "Take an origin that nobody vouched for")
       ->add_option("origin", line.origin, "The origin, or its first 8 or more digits")

@@ -39,7 +39,11 @@ struct CommandLine {
   std::string as;                     ///< export
   std::string to;                     ///< export (empty: standard output), rescue, bundle, backup
   std::string backup;                 ///< restore: the file to restore from
+  std::string certificate;            ///< serve: file; empty: the directory's own
+  std::string key;                    ///< serve: file of the certificate's key
+  bool guarded = false;               ///< serve: let in only who is known, also on loopback
   std::string with;                   ///< exchange
+  std::string fingerprint;            ///< exchange: of the shed's certificate, as typed
   std::string origin;                 ///< accept
   std::optional<geo::Position> from;  ///< round: where one stands
   std::optional<measure::Date> on;    ///< the day that counts as today

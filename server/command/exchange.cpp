@@ -7,14 +7,20 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/files.h"
+#include "server/command/shed_link.h"
 #include "server/http/exchange_client.h"
 
 namespace swardwalk::server {
 namespace {
 
-Result<void> exchangeOverHttp(exchange::Asker& asker, const Endpoint& shed,
-                              const std::string& address, Console& console) {
-  ExchangeClient client(shed, {});
+Result<void> exchangeOverHttp(exchange::Asker& asker, const CommandLine& line, Console& console) {
+  const std::string& address = line.with;
+  auto link = linkTo(line);
+  if (!link) {
+    if (link.error().where.empty()) link.error().where = address;
+    return tl::unexpected(link.error());
+  }
+  ExchangeClient client(std::move(link->wire), link->host, link->token);
   for (;;) {
     const auto message = asker.next(console.now_ms());
     if (!message) return tl::unexpected(message.error());
@@ -107,36 +113,23 @@ int settle(const CommandLine& line, Console& console, journal::Journal& journal,
 }  // namespace
 
 int runExchange(const CommandLine& line, Console& console) {
-  constexpr std::string_view plain = "http://";
-  if (line.with.starts_with("https://")) {
-    return refuse(console,
-                  {FailureKind::refused, line.with, "this version does not speak https yet",
-                   "use http:// on this machine, or a file"});
-  }
-  std::optional<Endpoint> shed;
-  if (line.with.starts_with(plain)) {
-    std::string_view address = std::string_view(line.with).substr(plain.size());
-    if (address.ends_with('/')) address.remove_suffix(1);
-    auto endpoint = parseEndpoint(address);
-    if (!endpoint) return refuse(console, endpoint.error());
-    shed = std::move(*endpoint);
-  }
+  const bool isShed = isShedAddress(line.with);
   course::CourseFold fold;
   auto journal = journal::openFolder(line.data, journal::Missing::make, fold);
   if (!journal) return refuse(console, journal.error());
 
   exchange::Tally tally;
   Result<void> done;
-  if (shed) {
+  if (isShed) {
     exchange::Asker asker(*journal, exchange::shedName);
-    done = exchangeOverHttp(asker, *shed, line.with, console);
+    done = exchangeOverHttp(asker, line, console);
     tally = asker.tally();
   } else {
     auto taken = exchangeWithFile(*journal, line.with, console);
     if (taken) tally = std::move(*taken);
     if (!taken) done = tl::unexpected(taken.error());
   }
-  if (shed || done) print(line, console, tally);
+  if (isShed || done) print(line, console, tally);
   sayWhoWaits(console, *journal);
   int status = settle(line, console, *journal, tally);
   if (!done) status = refuse(console, done.error());

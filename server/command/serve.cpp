@@ -2,6 +2,7 @@
 #include <spdlog/spdlog.h>
 
 #include <boost/asio/io_context.hpp>
+#include <boost/asio/ip/host_name.hpp>
 #include <boost/asio/signal_set.hpp>
 #include <boost/json.hpp>
 #include <csignal>
@@ -14,6 +15,8 @@
 namespace swardwalk::server {
 namespace {
 
+namespace asio = boost::asio;
+
 void logToStandardError() {
   auto log =
       std::make_shared<spdlog::logger>("shed", std::make_shared<spdlog::sinks::stderr_sink_mt>());
@@ -22,13 +25,37 @@ void logToStandardError() {
   spdlog::set_default_logger(std::move(log));
 }
 
-void printAddress(const CommandLine& line, Console& console, const std::string& address) {
+void printAddress(const CommandLine& line, Console& console, const std::string& address,
+                  const std::optional<ServerTls>& tls) {
+  const std::string fingerprint = tls ? written(tls->fingerprint()) : std::string();
   if (line.format == Format::json) {
-    console.out << boost::json::serialize(boost::json::object{{"address", address}}) << '\n';
+    boost::json::object printed{{"address", address}};
+    if (tls) printed["fingerprint"] = fingerprint;
+    console.out << boost::json::serialize(printed) << '\n';
   } else {
-    console.out << "Shed open at " << address << '\n';
+    console.out << "Shed open at " << address;
+    if (tls) console.out << " with the fingerprint " << fingerprint;
+    console.out << '\n';
   }
   console.out << std::flush;
+}
+
+/// The names under which the shed may be asked for, for its own certificate.
+std::vector<std::string> namesOf(const asio::ip::address& address) {
+  std::vector<std::string> names;
+  if (!address.is_unspecified()) names.push_back(address.to_string());
+  boost::system::error_code error;
+  const std::string host = asio::ip::host_name(error);
+  if (!error && !host.empty()) names.push_back(host);
+  return names;
+}
+
+Result<ServerTls> tlsFor(const CommandLine& line, const asio::ip::address& address,
+                         std::int64_t now_ms) {
+  if (!line.certificate.empty()) return ServerTls::load({line.certificate, line.key}, now_ms);
+  const auto own = ownCertificate(line.data, namesOf(address), now_ms);
+  if (!own) return tl::unexpected(own.error());
+  return ServerTls::load(*own, now_ms);
 }
 
 }  // namespace
@@ -36,26 +63,33 @@ void printAddress(const CommandLine& line, Console& console, const std::string& 
 int runServe(const CommandLine& line, Console& console) {
   const auto endpoint = parseEndpoint(line.listen);
   if (!endpoint) return refuse(console, endpoint.error());
-  const auto address = loopbackOnly(*endpoint);
+  const auto address = listenAddress(*endpoint);
   if (!address) return refuse(console, address.error());
   logToStandardError();
 
   auto shed = Shed::open(line.data, console.now_ms, line.on);
   if (!shed) return refuse(console, shed.error());
-  boost::asio::io_context context(1);
+  const Door door = line.guarded || !address->address().is_loopback() ? Door::guarded : Door::open;
+  std::optional<ServerTls> tls;
+  if (door == Door::guarded || !line.certificate.empty()) {
+    auto loaded = tlsFor(line, address->address(), console.now_ms());
+    if (!loaded) return refuse(console, loaded.error());
+    tls.emplace(std::move(*loaded));
+  }
+  asio::io_context context(1);
   Store store(std::move(*shed));
-  ShedHandler handler(store);
-  Listener listener(context, handler, Limits{});
+  ShedHandler handler(store, door);
+  Listener listener(context, handler, Limits{}, tls ? &*tls : nullptr);
   if (auto opened = listener.open(*address); !opened) return refuse(console, opened.error());
 
-  boost::asio::signal_set signals(context, SIGINT, SIGTERM);
+  asio::signal_set signals(context, SIGINT, SIGTERM);
   signals.async_wait([&](boost::system::error_code error, int) {
     if (error) return;
     spdlog::info("closing: what is under way finishes first");
     listener.stop();
   });
   listener.start();
-  printAddress(line, console, listener.address());
+  printAddress(line, console, listener.address(), tls);
   context.run();
   spdlog::info("closed");
   return 0;

@@ -3,11 +3,7 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <boost/asio/connect.hpp>
-#include <boost/asio/io_context.hpp>
-#include <boost/asio/ip/tcp.hpp>
-#include <boost/asio/steady_timer.hpp>
-#include <boost/asio/write.hpp>
+#include <boost/asio/buffer.hpp>
 #include <boost/beast/http/parser.hpp>
 #include <boost/beast/http/string_body.hpp>
 #include <boost/json.hpp>
@@ -18,53 +14,12 @@ namespace swardwalk::server {
 
 namespace asio = boost::asio;
 namespace http = boost::beast::http;
-using asio::ip::tcp;
 using boost::system::error_code;
-
-struct ExchangeClient::Inner {
-  Endpoint shed;
-  ClientLimits limits;
-  asio::io_context context;
-  tcp::socket socket{context};
-  asio::steady_timer deadline{context};
-  std::string unread;  ///< received and not parsed yet
-
-  Inner(Endpoint where, ClientLimits within) : shed(std::move(where)), limits(within) {}
-
-  std::string where() const { return "http://" + written(shed); }
-
-  /// Runs what was just started until it is done or its time is over.
-  error_code finish(const error_code& result, std::chrono::milliseconds time) {
-    bool late = false;
-    deadline.expires_after(time);
-    deadline.async_wait([&](error_code error) {
-      if (error) return;
-      late = true;
-      error_code ignored;  // the socket may not be open
-      socket.close(ignored);
-    });
-    context.restart();
-    context.run();
-    return late ? error_code(asio::error::timed_out) : result;
-  }
-
-  Result<void> connect();
-  Result<void> send(std::string_view bytes);
-  Result<std::size_t> receive(asio::mutable_buffer into);
-};
 
 namespace {
 
-Failure carrierFailure(const std::string& where, const error_code& error) {
-  const std::string why = error == asio::error::timed_out ? "it did not answer in time"
-                          : error == asio::error::eof     ? "it closed the connection"
-                                                          : error.message();
-  return {FailureKind::io, where, "the exchange was cut, " + why,
-          "what arrived whole is kept; exchange again"};
-}
-
 /// The shed's own words, where they are JSON as PROTOCOL.md says.
-Failure shedFailure(const std::string& where, unsigned status, std::string_view body) {
+Failure shedFailure(unsigned status, std::string_view body) {
   error_code error;
   const boost::json::value value =
       boost::json::parse(boost::json::string_view(body.data(), body.size()), error);
@@ -74,68 +29,36 @@ Failure shedFailure(const std::string& where, unsigned status, std::string_view 
     if (text && text->is_string()) reason = text->get_string().c_str();
   }
   if (reason.empty()) reason = fmt::format("the shed answered with status {}", status);
-  return {status == 409 ? FailureKind::refused : FailureKind::io, where, reason,
+  return {status >= 400 && status < 500 ? FailureKind::refused : FailureKind::io, "", reason,
           "nothing was lost; what was saved here stays"};
 }
 
 }  // namespace
 
-Result<void> ExchangeClient::Inner::connect() {
-  tcp::resolver resolver(context);
-  error_code result;
-  const auto addresses = resolver.resolve(shed.host, std::to_string(shed.port), result);
-  if (!result) {
-    asio::async_connect(socket, addresses, [&](error_code error, const tcp::endpoint&) {
-      result = error;
-      deadline.cancel();
-    });
-    result = finish(result, limits.connecting);
-  }
-  if (!result) return {};
-  return fail(FailureKind::io, where(), "the shed cannot be reached (" + result.message() + ")",
-              "is it open, and is this its address?");
-}
-
-Result<void> ExchangeClient::Inner::send(std::string_view bytes) {
-  error_code result;
-  asio::async_write(socket, asio::buffer(bytes.data(), bytes.size()),
-                    [&](error_code error, std::size_t) {
-                      result = error;
-                      deadline.cancel();
-                    });
-  result = finish(result, limits.silence);
-  if (!result) return {};
-  return tl::unexpected(carrierFailure(where(), result));
-}
-
-Result<std::size_t> ExchangeClient::Inner::receive(asio::mutable_buffer into) {
-  error_code result;
-  std::size_t size = 0;
-  socket.async_read_some(into, [&](error_code error, std::size_t read) {
-    result = error;
-    size = read;
-    deadline.cancel();
-  });
-  result = finish(result, limits.silence);
-  if (result) return tl::unexpected(carrierFailure(where(), result));
-  return size;
-}
-
-ExchangeClient::ExchangeClient(Endpoint shed, ClientLimits limits)
-    : inner_(std::make_unique<Inner>(std::move(shed), limits)) {}
-
-ExchangeClient::~ExchangeClient() = default;
+ExchangeClient::ExchangeClient(std::unique_ptr<Wire> wire, std::string host, std::string token)
+    : wire_(std::move(wire)), host_(std::move(host)), token_(std::move(token)) {}
 
 Result<void> ExchangeClient::post(std::string_view message,
                                   const std::function<Result<void>(std::string_view)>& take) {
-  if (!inner_->socket.is_open()) {
-    if (auto connected = inner_->connect(); !connected) return connected;
+  auto done = ask("/exchange", exchange::zstdType, message, take);
+  // What went wrong half way leaves nothing on this connection that could be trusted.
+  if (!done) wire_->close();
+  return done;
+}
+
+Result<void> ExchangeClient::ask(std::string_view target, std::string_view type,
+                                 std::string_view body,
+                                 const std::function<Result<void>(std::string_view)>& take) {
+  if (!wire_->isOpen()) {
+    if (auto opened = wire_->open(); !opened) return opened;
   }
-  const std::string head = fmt::format(
-      "POST /exchange HTTP/1.1\r\nHost: {}\r\nContent-Type: {}\r\nContent-Length: {}\r\n\r\n",
-      written(inner_->shed), exchange::zstdType, message.size());
-  if (auto sent = inner_->send(head); !sent) return sent;
-  if (auto sent = inner_->send(message); !sent) return sent;
+  std::string head =
+      fmt::format("POST {} HTTP/1.1\r\nHost: {}\r\nContent-Type: {}\r\nContent-Length: {}\r\n",
+                  target, host_, type, body.size());
+  if (!token_.empty()) head += fmt::format("Authorization: Bearer {}\r\n", token_);
+  head += "\r\n";
+  if (auto sent = wire_->send(head); !sent) return sent;
+  if (auto sent = wire_->send(body); !sent) return sent;
 
   http::response_parser<http::string_body> parser;
   const Limits limits;
@@ -143,19 +66,17 @@ Result<void> ExchangeClient::post(std::string_view message,
   parser.body_limit(limits.bodyBytes);
   parser.eager(true);
   std::string failureBody;
+  std::string unread;
   std::array<char, 64 * 1024> block;
-  inner_->unread.clear();
   while (!parser.is_done()) {
-    const auto size = inner_->receive(asio::buffer(block));
+    const auto size = wire_->receive(block.data(), block.size());
     if (!size) return tl::unexpected(size.error());
-    inner_->unread.append(block.data(), *size);
+    unread.append(block.data(), *size);
     error_code error;
-    const std::size_t used =
-        parser.put(asio::buffer(inner_->unread.data(), inner_->unread.size()), error);
-    inner_->unread.erase(0, used);
+    const std::size_t used = parser.put(asio::buffer(unread.data(), unread.size()), error);
+    unread.erase(0, used);
     if (error && error != http::error::need_more) {
-      return fail(FailureKind::corrupt, inner_->where(), "this is not a shed's answer",
-                  "look at the address");
+      return fail(FailureKind::corrupt, "", "this is not a shed's answer", "look at the address");
     }
     if (!parser.is_header_done()) continue;
     std::string piece = std::move(parser.get().body());
@@ -166,12 +87,10 @@ Result<void> ExchangeClient::post(std::string_view message,
       if (auto taken = take(piece); !taken) return taken;
     }
   }
-  if (!parser.keep_alive()) {
-    error_code ignored;  // the shed ends this connection; the next message opens another
-    inner_->socket.close(ignored);
-  }
+  // The shed ends this connection; the next message opens another.
+  if (!parser.keep_alive()) wire_->close();
   if (parser.get().result_int() != 200) {
-    return tl::unexpected(shedFailure(inner_->where(), parser.get().result_int(), failureBody));
+    return tl::unexpected(shedFailure(parser.get().result_int(), failureBody));
   }
   return {};
 }

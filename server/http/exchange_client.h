@@ -6,17 +6,16 @@
 #include <string_view>
 
 #include "common/failure.h"
-#include "server/http/endpoint.h"
-#include "server/limits.h"
+#include "server/http/wire.h"
 
 namespace swardwalk::server {
 
-/// Carries one message to a shed and its answer back, over one kept connection of plain
-/// HTTP/1.1. One try: whatever breaks is a failure. Use from one thread.
+/// Carries messages to a shed and its answers back, over one kept connection of HTTP/1.1.
+/// One try: whatever breaks is a failure, whose place the caller names. Use from one thread.
 class ExchangeClient {
  public:
-  ExchangeClient(Endpoint shed, ClientLimits limits);
-  ~ExchangeClient();
+  /// `host` is how the shed is addressed; `token` lets a paired device in, empty: none.
+  ExchangeClient(std::unique_ptr<Wire> wire, std::string host, std::string token = {});
 
   /// Sends a compressed message; `take` gets the answer's bytes, still compressed, as
   /// they come, so that what arrives before a cut is not lost. Failures of `take` end it.
@@ -25,8 +24,12 @@ class ExchangeClient {
                     const std::function<Result<void>(std::string_view)>& take);
 
  private:
-  struct Inner;
-  std::unique_ptr<Inner> inner_;
+  Result<void> ask(std::string_view target, std::string_view type, std::string_view body,
+                   const std::function<Result<void>(std::string_view)>& take);
+
+  std::unique_ptr<Wire> wire_;
+  std::string host_;
+  std::string token_;
 };
 
 }  // namespace swardwalk::server

@@ -13,6 +13,7 @@
 #include <exception>
 
 #include "server/http/plain_transport.h"
+#include "server/tls/tls_transport.h"
 
 namespace swardwalk::server {
 namespace {
@@ -26,21 +27,26 @@ constexpr std::chrono::milliseconds acceptPause{100};
 
 }  // namespace
 
-Result<tcp::endpoint> loopbackOnly(const Endpoint& endpoint) {
+Result<tcp::endpoint> listenAddress(const Endpoint& endpoint) {
   const std::string host = endpoint.host == "localhost" ? "127.0.0.1" : endpoint.host;
   error_code error;
   const asio::ip::address address = asio::ip::make_address(host, error);
-  if (error || !address.is_loopback()) {
-    return fail(FailureKind::refused, written(endpoint),
-                "the shed listens only on this machine's own addresses until people and "
-                "tablets can be told apart, because anybody who reached it could write records",
-                "use --listen 127.0.0.1:8137");
+  if (error) {
+    return fail(FailureKind::invalid, written(endpoint), "this is no address of a machine",
+                "write one in numbers, such as 192.0.2.7:8137, or 0.0.0.0:8137 for all of this "
+                "machine's");
   }
   return tcp::endpoint(address, endpoint.port);
 }
 
-Listener::Listener(asio::io_context& context, RequestHandler& handler, Limits limits)
-    : context_(context), handler_(handler), limits_(limits), acceptor_(context), grace_(context) {}
+Listener::Listener(asio::io_context& context, RequestHandler& handler, Limits limits,
+                   const ServerTls* tls)
+    : context_(context),
+      handler_(handler),
+      limits_(limits),
+      tls_(tls),
+      acceptor_(context),
+      grace_(context) {}
 
 Result<void> Listener::open(const tcp::endpoint& endpoint) {
   const std::string where = written({endpoint.address().to_string(), endpoint.port()});
@@ -63,7 +69,8 @@ Result<void> Listener::open(const tcp::endpoint& endpoint) {
 
 std::string Listener::address() const {
   const tcp::endpoint local = acceptor_.local_endpoint();
-  return "http://" + written({local.address().to_string(), local.port()}) + "/";
+  const std::string scheme = tls_ ? "https://" : "http://";
+  return scheme + written({local.address().to_string(), local.port()}) + "/";
 }
 
 void Listener::start() { asio::co_spawn(context_, acceptLoop(), asio::detached); }
@@ -91,6 +98,7 @@ asio::awaitable<void> Listener::acceptLoop() {
 void Listener::startSession(tcp::socket socket) {
   auto state = std::make_shared<SessionState>();
   state->transport = plainTransport(std::move(socket));
+  if (tls_) state->transport = tlsTransport(std::move(state->transport), *tls_);
   sessions_.insert(state);
   auto session = runSession(state, handler_, limits_);
   asio::co_spawn(context_, std::move(session), [this, state](std::exception_ptr problem) {

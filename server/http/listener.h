@@ -10,22 +10,24 @@
 #include "common/failure.h"
 #include "server/http/endpoint.h"
 #include "server/http/session.h"
+#include "server/tls/server_tls.h"
 
 namespace swardwalk::server {
 
-/// Its address, if it can only be reached from this machine. Until people and tablets can
-/// be told apart, everything else is `refused`.
-Result<boost::asio::ip::tcp::endpoint> loopbackOnly(const Endpoint& endpoint);
+/// The numbers of a place to listen at; `invalid` where its host is no address.
+Result<boost::asio::ip::tcp::endpoint> listenAddress(const Endpoint& endpoint);
 
-/// Accepts connections and runs a session for each. Use from the thread that runs the
-/// context, which must outlive it, as must the handler.
+/// Accepts connections and runs a session for each, encrypted where it was given a
+/// certificate. Use from the thread that runs the context, which must outlive it, as must
+/// the handler and the certificate.
 class Listener {
  public:
-  Listener(boost::asio::io_context& context, RequestHandler& handler, Limits limits);
+  Listener(boost::asio::io_context& context, RequestHandler& handler, Limits limits,
+           const ServerTls* tls = nullptr);
 
   /// Binds and listens; `busy` where the port is taken.
   Result<void> open(const boost::asio::ip::tcp::endpoint& endpoint);
-  /// Where it listens, the port filled in: "http://127.0.0.1:8137/".
+  /// Where it listens, the port filled in: "https://192.0.2.7:8137/".
   std::string address() const;
 
   /// Accepts until `stop`. Returns at once.
@@ -42,6 +44,7 @@ class Listener {
   boost::asio::io_context& context_;
   RequestHandler& handler_;
   Limits limits_;
+  const ServerTls* tls_;
   boost::asio::ip::tcp::acceptor acceptor_;
   boost::asio::steady_timer grace_;
   std::set<std::shared_ptr<SessionState>> sessions_;

@@ -29,6 +29,11 @@ class PlainTransport final : public Transport {
 
   ~PlainTransport() override { close(); }
 
+  asio::awaitable<void> open(error_code& error) override {
+    error = {};
+    co_return;
+  }
+
   asio::awaitable<std::size_t> readSome(asio::mutable_buffer into, error_code& error) override {
     if (wire_->expired) {
       error = asio::error::timed_out;
@@ -68,9 +73,10 @@ class PlainTransport final : public Transport {
     timer_.cancel();
   }
 
-  void finishWriting() override {
+  asio::awaitable<void> finishWriting() override {
     error_code ignored;  // the peer may be gone, which is as good
     wire_->socket.shutdown(asio::ip::tcp::socket::shutdown_send, ignored);
+    co_return;
   }
 
   void close() override {

@@ -23,6 +23,8 @@ const char* reasonPhrase(unsigned status) {
       return "Not Modified";
     case 400:
       return "Bad Request";
+    case 401:
+      return "Unauthorized";
     case 403:
       return "Forbidden";
     case 404:
@@ -41,6 +43,8 @@ const char* reasonPhrase(unsigned status) {
       return "Unsupported Media Type";
     case 421:
       return "Misdirected Request";
+    case 429:
+      return "Too Many Requests";
     case 431:
       return "Request Header Fields Too Large";
     case 500:
@@ -99,7 +103,7 @@ asio::awaitable<bool> answer(SessionState& state, const Response& response, bool
 /// Lets the peer read the last answer: closing with unread bytes would reset the
 /// connection and could take the answer with it.
 asio::awaitable<void> drain(SessionState& state, Incoming& incoming, const Limits& limits) {
-  state.transport->finishWriting();
+  co_await state.transport->finishWriting();
   state.transport->expireAfter(limits.header);
   error_code error;
   std::size_t left = limits.bodyBytes;
@@ -172,6 +176,12 @@ asio::awaitable<void> runSession(std::shared_ptr<SessionState> state, RequestHan
                                  Limits limits) {
   auto incoming = std::make_unique<Incoming>();
   Next next = Next::keep;
+  error_code error;
+  state->transport->expireAfter(limits.opening);
+  co_await state->transport->open(error);
+  // Who was refused there may still be reading why.
+  if (error == asio::error::connection_refused) next = Next::closeAfterReading;
+  if (error && error != asio::error::connection_refused) next = Next::close;
   while (next == Next::keep && !state->stopping) {
     next = co_await runRequest(*state, handler, *incoming, limits);
   }

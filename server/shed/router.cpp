@@ -11,22 +11,10 @@
 #include "server/page_files.h"
 #include "server/review/page_json.h"
 #include "server/shed/exchange_route.h"
+#include "server/shed/routes.h"
 
 namespace swardwalk::server {
 namespace {
-
-constexpr std::string_view greensPrefix = "/api/greens/";
-constexpr std::string_view assetsPrefix = "/assets/";
-
-bool isApi(std::string_view path) {
-  return path == "/api/overview" || path == "/api/repairs" || path == "/api/progress" ||
-         path == "/api/plan" || path == "/api/patch" || path.starts_with(greensPrefix);
-}
-
-bool isKnown(std::string_view path) {
-  return path == "/" || path == "/health" || path == "/exchange" ||
-         path.starts_with(assetsPrefix) || isApi(path);
-}
 
 /// A page of another site could otherwise reach the shed through a name of its own that
 /// it lets point to this machine.
@@ -84,43 +72,61 @@ Response apiAnswer(Shed& shed, const Request& request, const Make& make) {
   return response;
 }
 
-Response answerApi(Shed& shed, const Request& request) {
-  const std::string_view path = request.path();
-  if (path == "/api/overview") return apiAnswer(shed, request, review::overviewJson);
-  if (path == "/api/repairs") return apiAnswer(shed, request, review::repairsJson);
-  if (path == "/api/progress") {
-    return apiAnswer(shed, request, [](const CourseAnswers& all) {
-      return answers::progressJson(all.progress, all.zone);
-    });
-  }
-  if (path == "/api/plan") {
-    return apiAnswer(shed, request,
-                     [](const CourseAnswers& all) { return answers::planJson(all.plan); });
-  }
-  if (path == "/api/patch") {
-    const auto patch = request.query("patch");
-    if (!patch) {
-      return failureResponse(400, "bad_patch", "The address needs ?patch= and a patch's name.");
-    }
-    return apiAnswer(shed, request,
-                     [&](const CourseAnswers& all) { return review::patchJson(all, *patch); });
-  }
-  const auto green = decodePercent(path.substr(greensPrefix.size()));
+Response answerGreen(Shed& shed, const Request& request) {
+  const std::string_view prefix = routes[static_cast<std::size_t>(RouteId::green)].path;
+  const auto green = decodePercent(request.path().substr(prefix.size()));
   if (!green) return failureResponse(400, "bad_green", "The green's name is badly written.");
   return apiAnswer(shed, request,
                    [&](const CourseAnswers& all) { return review::greenJson(all, *green); });
 }
 
+Response answerPatch(Shed& shed, const Request& request) {
+  const auto patch = request.query("patch");
+  if (!patch) {
+    return failureResponse(400, "bad_patch", "The address needs ?patch= and a patch's name.");
+  }
+  return apiAnswer(shed, request,
+                   [&](const CourseAnswers& all) { return review::patchJson(all, *patch); });
+}
+
+/// Every route is named here, so that one without an answer does not build.
+Response answerRoute(Shed& shed, const Request& request, RouteId id) {
+  switch (id) {
+    case RouteId::page:
+    case RouteId::asset:
+    case RouteId::health:
+      break;  // answered without the shed
+    case RouteId::exchange:
+      return answerExchange(shed, request);
+    case RouteId::overview:
+      return apiAnswer(shed, request, review::overviewJson);
+    case RouteId::repairs:
+      return apiAnswer(shed, request, review::repairsJson);
+    case RouteId::progress:
+      return apiAnswer(shed, request, [](const CourseAnswers& all) {
+        return answers::progressJson(all.progress, all.zone);
+      });
+    case RouteId::plan:
+      return apiAnswer(shed, request,
+                       [](const CourseAnswers& all) { return answers::planJson(all.plan); });
+    case RouteId::patch:
+      return answerPatch(shed, request);
+    case RouteId::green:
+      return answerGreen(shed, request);
+  }
+  return notFound();
+}
+
 }  // namespace
 
-std::optional<Response> refuseByHeader(const Request& request,
+std::optional<Response> refuseByHeader(const Request& request, Door door,
                                        std::optional<std::uint64_t> declaredBytes) {
-  if (!isOwnHost(request.host)) {
+  if (door == Door::open && !isOwnHost(request.host)) {
     return failureResponse(421, "wrong_host", "The shed answers to this machine's own name only.");
   }
-  const std::string_view path = request.path();
-  if (!isKnown(path)) return notFound();
-  const bool takesPost = path == "/exchange";
+  const Route* route = routeOf(request.path());
+  if (!route) return notFound();
+  const bool takesPost = route->takes == Takes::post;
   if (takesPost ? request.method != Method::post
                 : request.method != Method::get && request.method != Method::head) {
     Response response = failureResponse(
@@ -128,10 +134,13 @@ std::optional<Response> refuseByHeader(const Request& request,
     response.fields.emplace_back("Allow", takesPost ? "POST" : "GET, HEAD");
     return response;
   }
+  if (door == Door::guarded && route->access != Access::everybody) {
+    return failureResponse(401, "not_let_in", "The shed does not know who asks.");
+  }
   if (!takesPost && declaredBytes != std::uint64_t{0}) {
     return failureResponse(413, "too_large", "This address takes no body.");
   }
-  if (takesPost && request.contentType != exchange::zstdType &&
+  if (route->id == RouteId::exchange && request.contentType != exchange::zstdType &&
       request.contentType != exchange::plainType) {
     return failureResponse(415, "wrong_type",
                            fmt::format("An exchange is sent as {}.", exchange::zstdType));
@@ -141,18 +150,20 @@ std::optional<Response> refuseByHeader(const Request& request,
 
 std::optional<Response> answerWithoutShed(const Request& request) {
   const std::string_view path = request.path();
+  const Route* route = routeOf(path);
+  if (!route) return notFound();
   Response response;
-  if (path == "/health") {
+  if (route->id == RouteId::health) {
     response.body = R"({"health":"open"})";
     response.fields.emplace_back("Cache-Control", "no-store");
     return response;
   }
   const PageFile* file = nullptr;
-  if (path == "/") {
+  if (route->id == RouteId::page) {
     file = pageFile("index.html");
     response.fields.emplace_back("Cache-Control", "no-cache");
-  } else if (path.starts_with(assetsPrefix)) {
-    file = assetFile(path.substr(assetsPrefix.size()));
+  } else if (route->id == RouteId::asset) {
+    file = assetFile(path.substr(route->path.size()));
     // The digest in its address changes with its content.
     response.fields.emplace_back("Cache-Control", "public, max-age=31536000, immutable");
   } else {
@@ -169,10 +180,8 @@ std::optional<Response> answerWithoutShed(const Request& request) {
 
 Response handleRequest(Shed& shed, const Request& request) {
   try {
-    if (auto refusal = refuseByHeader(request, request.body.size())) return std::move(*refusal);
-    if (auto answer = answerWithoutShed(request)) return std::move(*answer);
-    if (request.path() == "/exchange") return answerExchange(shed, request);
-    return answerApi(shed, request);
+    const Route* route = routeOf(request.path());
+    return route ? answerRoute(shed, request, route->id) : notFound();
   } catch (const std::exception& problem) {
     spdlog::error("{}: {}", request.path(), problem.what());
     return failureResponse(500, "mistake",

@@ -30,7 +30,7 @@ struct Errand {
 
 std::optional<Response> ShedHandler::refuseEarly(const Request& request,
                                                  std::optional<std::uint64_t> declaredBytes) {
-  return refuseByHeader(request, declaredBytes);
+  return refuseByHeader(request, door_, declaredBytes);
 }
 
 asio::awaitable<Response> ShedHandler::handle(Request request) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "server/http/message.h"
+#include "server/shed/router.h"
 #include "server/shed/store.h"
 
 namespace swardwalk::server {
@@ -10,7 +11,7 @@ namespace swardwalk::server {
 class ShedHandler final : public RequestHandler {
  public:
   /// `store` must outlive the handler and every session.
-  explicit ShedHandler(Store& store) : store_(store) {}
+  ShedHandler(Store& store, Door door) : store_(store), door_(door) {}
 
   std::optional<Response> refuseEarly(const Request& request,
                                       std::optional<std::uint64_t> declaredBytes) override;
@@ -18,6 +19,7 @@ class ShedHandler final : public RequestHandler {
 
  private:
   Store& store_;
+  Door door_;
 };
 
 }  // namespace swardwalk::server

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include <array>
+#include <cstdio>
 #include <stdexcept>
 
 namespace swardwalk::server {
@@ -114,13 +115,28 @@ std::vector<std::string> serveArguments(const std::string& data,
 RunningShed::RunningShed(const std::string& data, const std::vector<std::string>& more)
     : child_(serveArguments(data, more)) {
   const std::string line = child_.readLine();
-  const std::size_t begin = line.find("http://");
+  const std::size_t begin = line.find("http");
   if (begin == std::string::npos) throw std::runtime_error("no address: " + child_.finish().err);
-  address_ = line.substr(begin, line.size() - begin - 1);
+  address_ = line.substr(begin, line.find_first_of(" \n", begin) - begin);
+  address_.pop_back();
+  if (address_.starts_with("https:")) fingerprint_ = line.substr(line.rfind(' ') + 1);
 }
 
 unsigned short RunningShed::port() const {
   return static_cast<unsigned short>(std::stoi(address_.substr(address_.rfind(':') + 1)));
+}
+
+std::string shell(const std::string& command) {
+  FILE* pipe = ::popen((command + " 2>&1").c_str(), "re");
+  if (!pipe) throw std::runtime_error("no shell");
+  std::string printed;
+  std::array<char, 4096> block;
+  std::size_t size = 0;
+  while ((size = std::fread(block.data(), 1, block.size(), pipe)) > 0) {
+    printed.append(block.data(), size);
+  }
+  ::pclose(pipe);
+  return printed;
 }
 
 std::string ask(unsigned short port, const std::string& request) {

@@ -44,13 +44,19 @@ class RunningShed {
   explicit RunningShed(const std::string& data, const std::vector<std::string>& more = {});
 
   const std::string& address() const { return address_; }
+  /// Of its certificate; empty where it speaks plain HTTP.
+  const std::string& fingerprint() const { return fingerprint_; }
   unsigned short port() const;
   Child& child() { return child_; }
 
  private:
   Child child_;
   std::string address_;
+  std::string fingerprint_;
 };
+
+/// What a command of the shell prints, both outputs together.
+std::string shell(const std::string& command);
 
 /// One plain request over its own connection; the whole answer as it came.
 std::string ask(unsigned short port, const std::string& request);

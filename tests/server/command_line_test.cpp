@@ -68,6 +68,8 @@ TEST(CommandLine, SaysWrongUsageInOneLineWithStatus2) {
       {"plan", "--data", "d", "--from", "40,-30"},
       {"accept", "--data", "d"},
       {"serve", "--data", "d"},
+      {"serve", "--data", "d", "--listen", "127.0.0.1:1", "--certificate", "c"},
+      {"exchange", "--data", "d", "--with", "x", "--fingerprint"},
       {"serve", "--data", "d", "--listen", "8137"},
       {"serve", "--data", "d", "--listen", "127.0.0.1:99999"},
   };

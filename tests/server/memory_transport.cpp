@@ -17,6 +17,16 @@ MemoryTransport::MemoryTransport(asio::io_context& context, std::shared_ptr<Peer
   neverExpire();
 }
 
+asio::awaitable<void> MemoryTransport::open(error_code& error) {
+  error = {};
+  co_return;
+}
+
+asio::awaitable<void> MemoryTransport::finishWriting() {
+  peer_->finished = true;
+  co_return;
+}
+
 asio::awaitable<std::size_t> MemoryTransport::readSome(asio::mutable_buffer into,
                                                        error_code& error) {
   error = {};

@@ -24,13 +24,14 @@ class MemoryTransport final : public Transport {
 
   MemoryTransport(boost::asio::io_context& context, std::shared_ptr<Peer> peer);
 
+  boost::asio::awaitable<void> open(boost::system::error_code& error) override;
   boost::asio::awaitable<std::size_t> readSome(boost::asio::mutable_buffer into,
                                                boost::system::error_code& error) override;
   boost::asio::awaitable<void> write(std::string_view bytes,
                                      boost::system::error_code& error) override;
   void expireAfter(std::chrono::milliseconds time) override;
   void neverExpire() override;
-  void finishWriting() override { peer_->finished = true; }
+  boost::asio::awaitable<void> finishWriting() override;
   void close() override;
 
  private:

@@ -7,6 +7,7 @@
 
 #include "common/exchange/compression.h"
 #include "common/exchange/message.h"
+#include "server/shed/routes.h"
 #include "tests/server/course.h"
 #include "tests/server/folder.h"
 
@@ -21,6 +22,13 @@ std::string field(const Response& response, std::string_view name) {
     if (key == name) return value;
   }
   return {};
+}
+
+/// As a session and its handler do it.
+Response answerAt(Shed& shed, const Request& request, Door door = Door::open) {
+  if (auto refusal = refuseByHeader(request, door, request.body.size())) return *refusal;
+  if (auto answer = answerWithoutShed(request)) return *answer;
+  return handleRequest(shed, request);
 }
 
 class Router : public testing::Test {
@@ -42,7 +50,7 @@ class Router : public testing::Test {
     Request request;
     request.host = "127.0.0.1:8137";
     request.target = target;
-    return handleRequest(*shed, request);
+    return answerAt(*shed, request);
   }
 
   json::object object(const std::string& target) {
@@ -58,7 +66,7 @@ class Router : public testing::Test {
     request.target = "/exchange";
     request.contentType = type;
     request.body = body;
-    return handleRequest(*shed, request);
+    return answerAt(*shed, request);
   }
 
   TestFolder folder;
@@ -83,7 +91,7 @@ TEST_F(Router, RefusesAnotherMethodAndSaysWhich) {
   request.host = "localhost";
   request.method = Method::post;
   request.target = "/api/plan";
-  const Response onPlan = handleRequest(*shed, request);
+  const Response onPlan = answerAt(*shed, request);
   EXPECT_EQ(onPlan.status, 405U);
   EXPECT_EQ(field(onPlan, "Allow"), "GET, HEAD");
   const Response onExchange = get("/exchange");
@@ -97,12 +105,47 @@ TEST_F(Router, AnswersOnlyToThisMachinesOwnName) {
   request.target = "/health";
   for (const char* host : {"127.0.0.1:8137", "localhost", "[::1]:8137"}) {
     request.host = host;
-    EXPECT_EQ(handleRequest(*shed, request).status, 200U) << host;
+    EXPECT_EQ(answerAt(*shed, request).status, 200U) << host;
   }
   for (const char* host : {"", "shed.example", "localhost.example", "[::2]"}) {
     request.host = host;
-    EXPECT_EQ(handleRequest(*shed, request).status, 421U) << host;
+    EXPECT_EQ(answerAt(*shed, request).status, 421U) << host;
   }
+}
+
+TEST_F(Router, BehindTheDoorNobodyUnknownGetsMoreThanThePageAndItsFiles) {
+  openCourse();
+  std::vector<std::string> toAll;
+  for (const Route& route : routes) {
+    Request request;
+    request.host = "shed.example:8137";
+    request.method = route.takes == Takes::post ? Method::post : Method::get;
+    request.target = std::string(route.path);
+    request.contentType = exchange::zstdType;
+    const Response response = answerAt(*shed, request, Door::guarded);
+    if (response.status != 401U) toAll.emplace_back(route.path);
+  }
+  EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health"));
+}
+
+TEST(Routes, WhoMayUseWhat) {
+  std::map<std::string, Access> table;
+  for (const Route& route : routes) table[std::string(route.path)] = route.access;
+  const std::map<std::string, Access> wanted{
+      {"/", Access::everybody},        {"/assets/", Access::everybody},
+      {"/health", Access::everybody},  {"/exchange", Access::device},
+      {"/api/overview", Access::crew}, {"/api/repairs", Access::crew},
+      {"/api/progress", Access::crew}, {"/api/plan", Access::crew},
+      {"/api/patch", Access::crew},    {"/api/greens/", Access::crew}};
+  EXPECT_EQ(table, wanted);
+}
+
+TEST(Routes, APathIsTakenAsItStands) {
+  for (const char* path : {"/api/overview/", "/API/overview", "//api/overview", "/api/../api/plan",
+                           "/api/%6fverview", "/assets", "api/overview", "", "*"}) {
+    EXPECT_EQ(routeOf(path), nullptr) << path;
+  }
+  EXPECT_EQ(routeOf("/api/greens/North")->id, RouteId::green);
 }
 
 TEST_F(Router, SaysThatNothingChangedSinceTheLastLook) {
@@ -112,9 +155,9 @@ TEST_F(Router, SaysThatNothingChangedSinceTheLastLook) {
   again.host = "localhost";
   again.target = "/api/overview";
   again.etagKnown = field(first, "ETag");
-  EXPECT_EQ(handleRequest(*shed, again).status, 304U);
+  EXPECT_EQ(answerAt(*shed, again).status, 304U);
   now_ms += 86'400'000;
-  const Response tomorrow = handleRequest(*shed, again);
+  const Response tomorrow = answerAt(*shed, again);
   EXPECT_EQ(tomorrow.status, 200U);
   EXPECT_NE(field(tomorrow, "ETag"), field(first, "ETag"));
 }
