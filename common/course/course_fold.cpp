@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <boost/json.hpp>
+#include <cstring>
 
 #include "common/course/checks.h"
 #include "common/course/json.h"
@@ -21,6 +22,8 @@ DROP TABLE IF EXISTS living;
 DROP TABLE IF EXISTS ending;
 DROP TABLE IF EXISTS unusable;
 DROP TABLE IF EXISTS newer;
+DROP TABLE IF EXISTS erasing;
+DROP TABLE IF EXISTS erased;
 
 CREATE TABLE living (
   record INTEGER PRIMARY KEY,
@@ -49,6 +52,17 @@ CREATE TABLE newer (
   type TEXT NOT NULL,
   version INTEGER NOT NULL
 ) STRICT;
+
+CREATE TABLE erasing (
+  record INTEGER PRIMARY KEY,
+  erases BLOB NOT NULL
+) STRICT;
+
+CREATE TABLE erased (
+  record INTEGER PRIMARY KEY,
+  type TEXT NOT NULL,
+  subject TEXT NOT NULL
+) STRICT;
 )sql";
 
 /// Puts records into the tables, one after the other.
@@ -59,7 +73,9 @@ class Writer {
         living_(database, "INSERT INTO living VALUES (?, ?, ?, ?, ?, ?)"),
         ending_(database, "INSERT INTO ending VALUES (?, ?)"),
         unusable_(database, "INSERT INTO unusable VALUES (?, ?)"),
-        newer_(database, "INSERT INTO newer VALUES (?, ?, ?)") {}
+        newer_(database, "INSERT INTO newer VALUES (?, ?, ?)"),
+        erasing_(database, "INSERT INTO erasing VALUES (?, ?)"),
+        erased_(database, "INSERT INTO erased VALUES (?, ?, ?)") {}
 
   void put(std::int64_t id, const journal::Record& record, bool erased) {
     const journal::Draft& content = record.content;
@@ -72,7 +88,10 @@ class Writer {
       return;
     } else if (erased) {
       // Erasing who withdrew or accepted, and why, does not undo it.
-      if (type->sort == RecordType::Sort::keeping) keep(id, *type, content.subject);
+      if (type->sort == RecordType::Sort::keeping)
+        keep(id, *type, content.subject);
+      else
+        putErased(id, content);
     } else {
       putBody(id, *type, content);
     }
@@ -128,11 +147,12 @@ class Writer {
     if (!named) return;
     if (type.type == "accept") {
       accepted.push_back(*named);
-    } else {
-      ending_.bind(1, id);
-      ending_.bindNoCopy(2, named->data(), static_cast<int>(named->size()));
-      run(ending_);
+      return;
     }
+    SQLite::Statement& naming = type.type == "erase" ? erasing_ : ending_;
+    naming.bind(1, id);
+    naming.bindNoCopy(2, named->data(), static_cast<int>(named->size()));
+    run(naming);
   }
 
   void putUnusable(std::int64_t id, const std::string& reason) {
@@ -148,6 +168,13 @@ class Writer {
     run(newer_);
   }
 
+  void putErased(std::int64_t id, const journal::Draft& content) {
+    erased_.bind(1, id);
+    erased_.bindNoCopy(2, content.type);
+    erased_.bindNoCopy(3, content.subject);
+    run(erased_);
+  }
+
   static void run(SQLite::Statement& statement) {
     statement.exec();
     statement.reset();
@@ -159,6 +186,8 @@ class Writer {
   SQLite::Statement ending_;
   SQLite::Statement unusable_;
   SQLite::Statement newer_;
+  SQLite::Statement erasing_;
+  SQLite::Statement erased_;
 };
 
 std::string hexColumn(const SQLite::Column& column) {
@@ -186,8 +215,21 @@ std::vector<journal::OriginKey> CourseFold::fold(SQLite::Database& database,
   return std::move(writer.accepted);
 }
 
+std::vector<journal::Digest> CourseFold::erasures(SQLite::Database& database) const {
+  std::vector<journal::Digest> wanted;
+  SQLite::Statement rows(database, "SELECT erases FROM erasing");
+  while (rows.executeStep()) {
+    const SQLite::Column column = rows.getColumn(0);
+    journal::Digest digest{};
+    if (column.getBytes() == static_cast<int>(digest.size()))
+      std::memcpy(digest.data(), column.getBlob(), digest.size());
+    wanted.push_back(digest);
+  }
+  return wanted;
+}
+
 void CourseFold::erase(SQLite::Database& database, const journal::FoldInput& record) {
-  for (const char* table : {"living", "ending", "unusable", "newer"}) {
+  for (const char* table : {"living", "ending", "unusable", "newer", "erasing", "erased"}) {
     SQLite::Statement remove(database, fmt::format("DELETE FROM {} WHERE record = ?", table));
     remove.bind(1, record.id);
     remove.exec();
@@ -203,6 +245,8 @@ void CourseFold::writeState(SQLite::Database& database,
       {"ending", "ends"},
       {"unusable", "reason"},
       {"newer", "type, version"},
+      {"erasing", "erases"},
+      {"erased", "type, subject"},
   };
   for (const auto& [table, columns] : parts) {
     // Type and version also stand in the record: name the table's own.

@@ -5,10 +5,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <boost/json.hpp>
 #include <cstring>
 #include <set>
 #include <unordered_map>
 #include <vector>
+
+#include "common/course/checks.h"
 
 namespace swardwalk::course {
 
@@ -182,6 +185,37 @@ Result<void> forEachNamed(const journal::Journal& journal, std::string_view type
       if (!record.withdrawn) visit(record);
     });
   });
+}
+
+std::string propertyOf(JsonReader& json, std::string_view body, std::string_view key) {
+  const auto value = json.read(body);
+  if (!value || !(*value)->is_object()) return {};
+  const auto* properties = propertiesOf((*value)->get_object());
+  return properties == nullptr ? std::string() : std::string(textOf(*properties, key));
+}
+
+Result<void> forEachErased(
+    const journal::Journal& journal,
+    const std::function<void(std::string_view type, std::string_view subject)>& visit) {
+  return together(journal, [&](SQLite::Database& database) {
+    SQLite::Statement row(database, "SELECT type, subject FROM erased ORDER BY record");
+    while (row.executeStep()) visit(view(row.getColumn(0)), view(row.getColumn(1)));
+  });
+}
+
+Result<bool> isPersonKnown(const journal::Journal& journal, std::string_view id,
+                           std::string_view name) {
+  bool known = false;
+  JsonReader json;
+  auto looked = forEachNamed(journal, "person", [&](const FoldedRecord& person) {
+    known = known || (person.nameKey == id && propertyOf(json, person.body, "name") == name);
+  });
+  if (!looked) return tl::unexpected(std::move(looked.error()));
+  looked = forEachErased(journal, [&](std::string_view type, std::string_view subject) {
+    known = known || (type == "person" && subject == id);
+  });
+  if (!looked) return tl::unexpected(std::move(looked.error()));
+  return known;
 }
 
 }  // namespace swardwalk::course

@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "common/course/features.h"
+#include "common/course/json.h"
 #include "common/failure.h"
 #include "common/journal/journal.h"
 
@@ -40,5 +41,17 @@ Result<void> forEachFolded(const journal::Journal& journal,
 /// many events there are.
 Result<void> forEachNamed(const journal::Journal& journal, std::string_view type,
                           const std::function<void(const FoldedRecord&)>& visit);
+
+/// A text property of a body; empty where it can't be read.
+std::string propertyOf(JsonReader& json, std::string_view body, std::string_view key);
+
+/// Calls `visit` with type and subject of everything that lost its body on request.
+Result<void> forEachErased(
+    const journal::Journal& journal,
+    const std::function<void(std::string_view type, std::string_view subject)>& visit);
+
+/// Does the author with this id have a record with this name, or had one that was erased?
+Result<bool> isPersonKnown(const journal::Journal& journal, std::string_view id,
+                           std::string_view name);
 
 }  // namespace swardwalk::course

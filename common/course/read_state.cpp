@@ -274,14 +274,6 @@ struct Latest {
   }
 };
 
-/// A text property of a body; empty where it can't be read.
-std::string propertyOf(JsonReader& json, std::string_view body, std::string_view key) {
-  const auto value = json.read(body);
-  if (!value || !(*value)->is_object()) return {};
-  const auto* properties = propertiesOf((*value)->get_object());
-  return properties == nullptr ? std::string() : std::string(textOf(*properties, key));
-}
-
 Result<StateReader::People> readPeople(const journal::Journal& journal) {
   std::map<std::string, Latest> latest;
   const auto read = forEachNamed(journal, "person", [&](const FoldedRecord& record) {
@@ -294,6 +286,11 @@ Result<StateReader::People> readPeople(const journal::Journal& journal) {
     if (const auto id = journal::parseHex<16>(key))
       people.emplace(*id, propertyOf(json, person.body, "name"));
   }
+  const auto gone = forEachErased(journal, [&](std::string_view type, std::string_view subject) {
+    if (type != "person") return;
+    if (const auto id = journal::parseHex<16>(subject)) people.emplace(*id, "name erased");
+  });
+  if (!gone) return tl::unexpected(gone.error());
   return people;
 }
 

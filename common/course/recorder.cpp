@@ -5,6 +5,7 @@
 
 #include "common/course/checks.h"
 #include "common/course/json.h"
+#include "common/course/living.h"
 #include "common/course/registry.h"
 #include "common/course/write_features.h"
 
@@ -14,10 +15,12 @@ namespace json = boost::json;
 
 namespace {
 
+bool isSomebody(const Pen& pen) { return pen.author != journal::PersonId{}; }
+
 /// Adds who wrote it where the body does not say so itself.
 void sign(json::object& body, const Pen& pen) {
   json::object& properties = body["properties"].as_object();
-  if (!pen.authorName.empty()) properties.emplace("author", pen.authorName);
+  if (!isSomebody(pen) && !pen.authorName.empty()) properties.emplace("author", pen.authorName);
   if (!pen.device.empty()) properties.emplace("device", pen.device);
 }
 
@@ -46,22 +49,54 @@ void Recorder::clockIs(journal::ClockSource source, std::int64_t offset_ms) {
   clockOffset_ms_ = offset_ms;
 }
 
-Result<journal::Record> Recorder::feature(std::string_view type, const json::object& body) {
+Result<journal::Draft> Recorder::draft(std::string_view type, const json::object& body) const {
   auto draft = draftOf(type, body);
-  if (!draft) return tl::unexpected(std::move(draft.error()));
+  if (!draft) return draft;
   draft->author = pen_.author;
   draft->wall_ms = clock_();
   draft->clockSource = clockSource_;
   draft->clockOffset_ms = clockSource_ == journal::ClockSource::none ? 0 : clockOffset_ms_;
-  auto records = journal_->append({&*draft, 1});
+  return draft;
+}
+
+Result<journal::Record> Recorder::append(std::vector<journal::Draft> drafts) {
+  auto records = journal_->append(drafts);
   if (!records) return tl::unexpected(std::move(records.error()));
   assert(!records->empty());
   return std::move(records->back());
 }
 
+Result<journal::Record> Recorder::feature(std::string_view type, const json::object& body) {
+  auto written = draft(type, body);
+  if (!written) return tl::unexpected(std::move(written.error()));
+  return append({std::move(*written)});
+}
+
+Result<std::optional<journal::Draft>> Recorder::missingPerson() const {
+  const std::string id = journal::hex(pen_.author);
+  auto known = isPersonKnown(*journal_, id, pen_.authorName);
+  if (!known) return tl::unexpected(std::move(known.error()));
+  if (*known) return std::nullopt;
+  auto person = draft(
+      "person", {{"geometry", nullptr}, {"properties", {{"id", id}, {"name", pen_.authorName}}}});
+  if (!person) return tl::unexpected(std::move(person.error()));
+  return std::optional(std::move(*person));
+}
+
 Result<journal::Record> Recorder::signedFeature(std::string_view type, json::object body) {
   sign(body, pen_);
-  return feature(type, body);
+  std::vector<journal::Draft> drafts;
+  if (!named_ && isSomebody(pen_) && !pen_.authorName.empty()) {
+    auto person = missingPerson();
+    if (!person) return tl::unexpected(std::move(person.error()));
+    if (*person) drafts.push_back(std::move(**person));
+  }
+  auto written = draft(type, body);
+  if (!written) return tl::unexpected(std::move(written.error()));
+  drafts.push_back(std::move(*written));
+  auto record = append(std::move(drafts));
+  if (record) named_ = true;
+  return record;
 }
 
 Result<journal::Record> Recorder::sighting(const Sighting& sighting) {
@@ -117,6 +152,10 @@ Result<journal::Record> Recorder::withdraw(const journal::Digest& record, std::s
   json::object body = keeping("record", journal::hex(record));
   if (!why.empty()) body["properties"].as_object()["why"] = why;
   return signedFeature("withdraw", std::move(body));
+}
+
+Result<journal::Record> Recorder::erase(const journal::Digest& record) {
+  return signedFeature("erase", keeping("record", journal::hex(record)));
 }
 
 Result<journal::Record> Recorder::accept(const journal::OriginKey& origin) {

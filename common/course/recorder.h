@@ -15,8 +15,10 @@ namespace swardwalk::course {
 /// Who writes on which device.
 struct Pen {
   journal::PersonId author{};
-  std::string authorName;  ///< goes into the feature's `author` property
-  std::string device;      ///< "Tablet a"
+  /// Stands in the author's own record, which can be erased; where `author` is nobody, in the
+  /// feature's `author` property.
+  std::string authorName;
+  std::string device;  ///< "Tablet a"
 };
 
 /// What a crew does, written down: every action of the app, the sample course and the
@@ -50,6 +52,9 @@ class Recorder {
   Result<journal::Record> temperature(const Temperature& temperature);
   /// Takes back an own or another's record: it leaves the state, and stays in the journal.
   Result<journal::Record> withdraw(const journal::Digest& record, std::string_view why);
+  /// Erases another record's body, here at once and everywhere that this record gets to. For
+  /// good: no withdrawal brings it back.
+  Result<journal::Record> erase(const journal::Digest& record);
   /// Says that an origin may be believed (X5).
   Result<journal::Record> accept(const journal::OriginKey& origin);
   /// Any other feature, as the course file writes it: nothing is added to the body.
@@ -58,10 +63,15 @@ class Recorder {
  private:
   /// Adds the pen's author and device.
   Result<journal::Record> signedFeature(std::string_view type, boost::json::object body);
+  Result<journal::Record> append(std::vector<journal::Draft> drafts);
+  Result<journal::Draft> draft(std::string_view type, const boost::json::object& body) const;
+  /// The author's own record, where it is neither here nor was erased.
+  Result<std::optional<journal::Draft>> missingPerson() const;
 
   journal::Journal* journal_;
   Pen pen_;
   Clock clock_;
+  bool named_ = false;  ///< the author's own record is here
   journal::ClockSource clockSource_ = journal::ClockSource::none;
   std::int64_t clockOffset_ms_ = 0;
 };

@@ -96,6 +96,8 @@ std::vector<RecordType> makeTypes() {
        checkBy<withdrawRule>, recordNamed, nullptr, ""},
       {"accept", 1, false, keeping, "Says that an origin may be believed.", checkBy<acceptRule>,
        originNamed, nullptr, ""},
+      {"erase", 1, false, keeping, "Wants the body of a record erased everywhere, for good.",
+       checkBy<eraseRule>, recordNamed, nullptr, ""},
       {"person", 1, false, named, "The name of an author; erased when the person wishes it.",
        checkBy<personRule>, personNamed, personNamed, ""},
       {"origin", 1, false, keeping, "The first record of every origin; the journal's own.",

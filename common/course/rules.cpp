@@ -251,6 +251,7 @@ const Rule roundRule{nowhere | alongLine, roundFields, roundTogether};
 const Rule joinRule{nowhere, joinFields, joinTogether};
 const Rule withdrawRule{nowhere, withdrawFields};
 const Rule acceptRule{nowhere, acceptFields};
+const Rule eraseRule{nowhere, withdrawFields};
 const Rule personRule{nowhere, personFields};
 
 Trouble checkRule(const Rule& rule, const json::object& body) {

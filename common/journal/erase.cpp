@@ -29,22 +29,12 @@ Result<void> Journal::erase(const Digest& digest) {
       return fail(FailureKind::refused, hex(digest),
                   "an origin's first record shows that it belongs to the course",
                   "erase the records that name a person");
-    store.sql()("UPDATE records SET erased = 1, body = x'' WHERE id = ?").bind(row).run();
-    record.erased = true;
-    record.content.body.clear();
-    if (store.picture().find(branch.head.origin)->accepted)
-      store.fold().erase(store.database(), {row, &record});
+    store.eraseBody(row, std::move(record));
     store.countChange();
     return {};
   });
   if (!erased) return erased;
-  try {
-    // The body is still in the write-ahead log until that is folded into the file.
-    inner_->store.database().execAndGet("PRAGMA wal_checkpoint(TRUNCATE)");
-  } catch (const SQLite::Exception& error) {
-    return inner_->failed(error, "clearing an erased body out of the write-ahead log");
-  }
-  return {};
+  return inner_->clearErased();
 }
 
 }  // namespace swardwalk::journal

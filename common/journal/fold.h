@@ -42,6 +42,10 @@ class Fold {
   virtual std::vector<OriginKey> fold(SQLite::Database& database,
                                       std::span<const FoldInput> records) = 0;
 
+  /// All records whose bodies folded records want erased, whether they came yet or not. The
+  /// journal erases them, and those that come later as they come.
+  virtual std::vector<Digest> erasures(SQLite::Database&) const { return {}; }
+
   /// A body was erased: what the state took from it must go.
   virtual void erase(SQLite::Database& database, const FoldInput& record) = 0;
 

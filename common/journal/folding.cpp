@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <set>
 
+#include "common/journal/first_record.h"
 #include "common/journal/store.h"
 
 namespace swardwalk::journal {
@@ -48,9 +50,34 @@ void Store::foldWaiting(std::vector<OriginKey> accept) {
   }
 }
 
+void Store::eraseWanted() {
+  std::set<Digest> fresh;
+  for (const Digest& digest : fold_->erasures(*database_))
+    if (picture_.erasures.insert(digest).second) fresh.insert(digest);
+  if (fresh.empty()) return;
+  // Erasing is rare: one look through all records costs less than an index on digests.
+  std::vector<Head> found;
+  std::vector<std::int64_t> chains;
+  {
+    Query row = sql_("SELECT chain, number, digest FROM records WHERE erased = 0 AND type <> ?");
+    const std::string kept(originType);
+    row.bindText(kept);
+    while (row.next()) {
+      const Head point{{}, row.natural(1), row.array<32>(2)};
+      if (!fresh.contains(point.digest)) continue;
+      found.push_back(point);
+      chains.push_back(row.integer(0));
+    }
+  }
+  for (std::size_t i = 0; i < found.size(); ++i)
+    for (Row& row : records(picture_.chain(chains[i]), found[i].number - 1, found[i].number, 1))
+      eraseBody(row.id, std::move(row.record));
+}
+
 void Store::foldNew(std::span<const FoldInput> records, std::vector<OriginKey> accept) {
   foldBatch(records, accept);
   foldWaiting(std::move(accept));
+  eraseWanted();
 }
 
 void Store::rebuild(const std::function<void(std::uint64_t, std::uint64_t)>& onProgress) {
@@ -67,6 +94,8 @@ void Store::rebuild(const std::function<void(std::uint64_t, std::uint64_t)>& onP
       if (onProgress) onProgress(done, all);
     });
   foldWaiting(std::move(accept));
+  picture_.erasures.clear();
+  eraseWanted();
   const std::int64_t version = fold_->version();
   sql_("UPDATE journal SET fold_version = ?").bind(version).run();
   picture_.foldVersion = version;

@@ -101,7 +101,7 @@ Result<void> Journal::adopt(const CourseId& course) {
 }
 
 Result<std::vector<Record>> Journal::append(std::span<const Draft> drafts) {
-  return inner_->write("adding records", [&]() -> Result<std::vector<Record>> {
+  auto added = inner_->write("adding records", [&]() -> Result<std::vector<Record>> {
     if (auto course = inner_->needCourse(); !course) return tl::unexpected(course.error());
     if (drafts.empty()) return std::vector<Record>();
     std::vector<Draft> all;
@@ -123,6 +123,9 @@ Result<std::vector<Record>> Journal::append(std::span<const Draft> drafts) {
     if (begins) records.erase(records.begin());
     return records;
   });
+  // The records are saved; where this fails the log is cleared later.
+  if (added) static_cast<void>(inner_->clearErased());
+  return added;
 }
 
 Result<void> Journal::changeOrigin(Signer signer, std::string_view reason, std::int64_t wall_ms) {

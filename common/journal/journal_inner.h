@@ -99,6 +99,17 @@ struct Journal::Inner {
     }
   }
 
+  /// An erased body is still in the write-ahead log until that is folded into the file.
+  Result<void> clearErased() {
+    if (!store.takeErased()) return {};
+    try {
+      store.database().execAndGet("PRAGMA wal_checkpoint(TRUNCATE)");
+    } catch (const SQLite::Exception& error) {
+      return failed(error, "clearing an erased body out of the write-ahead log");
+    }
+    return {};
+  }
+
   /// Fails for a blank journal.
   Result<void> needCourse() const;
 

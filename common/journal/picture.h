@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "common/journal/record.h"
@@ -43,6 +44,7 @@ struct Picture {
   std::map<OriginKey, KnownOrigin> origins;
   std::vector<Chain> chains;  ///< chain `id` at id - 1
   std::map<std::int64_t, OriginKey> keyOfRow;
+  std::set<Digest> erasures;  ///< records whose bodies the fold wants erased
 
   const Chain& chain(std::int64_t id) const;
   Chain& chain(std::int64_t id);

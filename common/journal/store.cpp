@@ -58,6 +58,9 @@ void Store::refresh() {
   }
   readOrigins(fresh);
   readChains(fresh);
+  // Tables of another fold's version are made anew before anything is taken.
+  if (fresh.foldVersion == fold_->version())
+    for (const Digest& digest : fold_->erasures(*database_)) fresh.erasures.insert(digest);
   picture_ = std::move(fresh);
 }
 
@@ -227,6 +230,14 @@ std::int64_t Store::insert(std::int64_t chain, const Record& record) {
       .bindBlob(content.body)
       .run();
   return database_->getLastInsertRowid();
+}
+
+void Store::eraseBody(std::int64_t id, Record record) {
+  sql_("UPDATE records SET erased = 1, body = x'' WHERE id = ?").bind(id).run();
+  record.erased = true;
+  record.content.body.clear();
+  erased_ = true;
+  if (picture_.find(record.origin)->accepted) fold_->erase(*database_, {id, &record});
 }
 
 void Store::sign(std::int64_t chain, std::uint64_t number, const Signature& signature) {

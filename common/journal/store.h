@@ -6,6 +6,7 @@
 #include <memory>
 #include <span>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "common/journal/fold.h"
@@ -62,6 +63,11 @@ class Store {
   std::int64_t insert(std::int64_t chain, const Record& record);
   void sign(std::int64_t chain, std::uint64_t number, const Signature& signature);
 
+  /// The record whose body stands in this row loses it, and what the state took from it.
+  void eraseBody(std::int64_t id, Record record);
+  /// Did anything lose its body since the last call?
+  bool takeErased() { return std::exchange(erased_, false); }
+
   /// Folds new records of accepted origins, then what waited of `accept` and of every
   /// origin that folded records accept.
   void foldNew(std::span<const FoldInput> records, std::vector<OriginKey> accept);
@@ -77,11 +83,13 @@ class Store {
   void foldStored(const KnownOrigin& origin, std::vector<OriginKey>& accept,
                   const std::function<void(std::size_t)>& onFolded = {});
   void foldWaiting(std::vector<OriginKey> accept);
+  void eraseWanted();
 
   std::unique_ptr<SQLite::Database> database_;
   Fold* fold_;
   Statements sql_;
   Picture picture_;
+  bool erased_ = false;
 };
 
 }  // namespace swardwalk::journal

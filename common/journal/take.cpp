@@ -79,8 +79,15 @@ std::optional<Point> findBase(Store& store, const Run& run) {
   return Point{*chain, run.after};
 }
 
+/// Somebody wanted it erased before it came.
+void dropBody(Record& record) {
+  if (record.content.type == originType) return;
+  record.erased = true;
+  record.content.body.clear();
+}
+
 /// Inserts what is new of a run; `inputs` gets the new records with their rows.
-TakeOutcome insertRun(Store& store, const Proven& proven, std::vector<FoldInput>& inputs) {
+TakeOutcome insertRun(Store& store, Proven& proven, std::vector<FoldInput>& inputs) {
   const Run& run = *proven.run;
   auto at = findBase(store, run);
   if (!at) return {TakeStatus::gap, 0, false};
@@ -104,8 +111,10 @@ TakeOutcome insertRun(Store& store, const Proven& proven, std::vector<FoldInput>
       outcome.forked = !origin.chains.empty();
       at->chain = store.beginChain(run.origin, at->number == 0 ? 0 : at->chain, at->number, last);
     }
-    for (std::size_t i = known; i < proven.records.size(); ++i)
+    for (std::size_t i = known; i < proven.records.size(); ++i) {
+      if (store.picture().erasures.contains(proven.records[i].digest)) dropBody(proven.records[i]);
       inputs.push_back({store.insert(at->chain, proven.records[i]), &proven.records[i]});
+    }
   }
   store.sign(at->chain, last.number, run.signature);
   return outcome;
@@ -131,7 +140,7 @@ Result<std::vector<TakeOutcome>> Journal::take(std::span<const Run> runs, Vouchi
   }
   if (!any) return outcomes;
 
-  return inner_->write("taking records", [&]() -> Result<std::vector<TakeOutcome>> {
+  auto taken = inner_->write("taking records", [&]() -> Result<std::vector<TakeOutcome>> {
     Store& store = inner_->store;
     std::vector<FoldInput> inputs;
     std::set<OriginKey> accept;
@@ -163,6 +172,9 @@ Result<std::vector<TakeOutcome>> Journal::take(std::span<const Run> runs, Vouchi
     store.countChange();
     return outcomes;
   });
+  // The records are taken; where this fails the log is cleared later.
+  if (taken) static_cast<void>(inner_->clearErased());
+  return taken;
 }
 
 }  // namespace swardwalk::journal

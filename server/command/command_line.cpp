@@ -137,6 +137,13 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       ->add_option("--to", line.to, "Directory of the new journal")
       ->required()
       ->type_name("NEWDIR");
+  addCommand(app, line, typed, Command::erase, "erase",
+             "Erase a record's text or a person's name, here and wherever records go; for good",
+             false)
+      ->add_option("id", line.id,
+                   "8 or more digits of a record's digest, ORIGIN:NUMBER, or a person's id or name")
+      ->required()
+      ->type_name("ID");
   addCommand(app, line, typed, Command::bundle, "bundle",
              "Pack what is needed to find a fault, without names, places or texts", false)
       ->add_option("--to", line.to, "File to write")

@@ -25,6 +25,7 @@ enum class Command {
   backup,
   restore,
   rescue,
+  erase,
   bundle
 };
 enum class Format { text, json, csv };
@@ -45,6 +46,7 @@ struct CommandLine {
   std::string with;                   ///< exchange
   std::string fingerprint;            ///< exchange: of the shed's certificate, as typed
   std::string origin;                 ///< accept
+  std::string id;                     ///< erase: a record or a person
   std::optional<geo::Position> from;  ///< round: where one stands
   std::optional<measure::Date> on;    ///< the day that counts as today
   Format format = Format::text;

@@ -34,6 +34,7 @@ int runBackup(const CommandLine& line, Console& console);
 int runRestore(const CommandLine& line, Console& console);
 int runCheck(const CommandLine& line, Console& console);
 int runRescue(const CommandLine& line, Console& console);
+int runErase(const CommandLine& line, Console& console);
 int runBundle(const CommandLine& line, Console& console);
 
 int run(const CommandLine& line, Console& console);

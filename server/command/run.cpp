@@ -33,6 +33,8 @@ int run(const CommandLine& line, Console& console) {
       return runCheck(line, console);
     case Command::rescue:
       return runRescue(line, console);
+    case Command::erase:
+      return runErase(line, console);
     case Command::bundle:
       return runBundle(line, console);
   }

@@ -206,8 +206,8 @@ TEST(ShedExchange, GivesAllToTheShedAndABlankTabletTakesItThere) {
   second.app().walk().mark();
   second.app().mark().chooseKind(Show::Bare);
   ASSERT_TRUE(second.app().mark().save());
-  // The sighting, and the record with which every tablet begins.
-  EXPECT_EQ(second.app().shell().onlyHere(), "2 records only on this tablet");
+  // The sighting, the record with which every tablet begins, and the one with its writer's name.
+  EXPECT_EQ(second.app().shell().onlyHere(), "3 records only on this tablet");
   second.app().shed().exchangeNow();
   ASSERT_TRUE(waitUntil([&] { return !second.app().shed().show().running; }));
   first.app().shed().exchangeNow();

@@ -46,6 +46,15 @@ class Backup : public testing::Test {
     return json::parse(runServer({"check", "--data", data, "--format", "json"}).out);
   }
 
+  /// In the middle of what somebody wrote.
+  void damage(const std::string& journal) {
+    const std::size_t at = contentOf(journal).find("\"seen\"");
+    ASSERT_NE(at, std::string::npos);
+    std::fstream bytes(journal, std::ios::in | std::ios::out | std::ios::binary);
+    bytes.seekp(static_cast<std::streamoff>(at));
+    for (int i = 0; i < 300; ++i) bytes.put('x');
+  }
+
   TestFolder folder;
   std::string shed = folder / "shed";
   std::string file = folder / "kept.sqlite";
@@ -130,11 +139,7 @@ TEST_F(Backup, ADirectoryThatIsServedIsNotRestored) {
 
 TEST_F(Backup, ADamagedOneIsRefusedAndNothingIsTouched) {
   ASSERT_EQ(backUp().status, 0);
-  {
-    std::fstream bytes(file, std::ios::in | std::ios::out | std::ios::binary);
-    bytes.seekp(static_cast<std::streamoff>(fs::file_size(file) * 2 / 3));
-    for (int i = 0; i < 300; ++i) bytes.put('x');
-  }
+  damage(file);
   const json::value before = progressOf(shed);
   const Ended refused = restoreTo(shed);
   EXPECT_EQ(refused.status, 1);
@@ -155,11 +160,7 @@ TEST_F(Backup, OfAnotherCourseIsRefused) {
 TEST_F(Backup, OfADamagedJournalLeavesTheLastGoodOne) {
   ASSERT_EQ(backUp().status, 0);
   const auto size = fs::file_size(file);
-  {
-    std::fstream bytes(shed + "/journal.sqlite", std::ios::in | std::ios::out | std::ios::binary);
-    bytes.seekp(static_cast<std::streamoff>(fs::file_size(shed + "/journal.sqlite") * 2 / 3));
-    for (int i = 0; i < 300; ++i) bytes.put('x');
-  }
+  damage(shed + "/journal.sqlite");
   EXPECT_EQ(backUp().status, 1);
   EXPECT_EQ(fs::file_size(file), size);
   EXPECT_FALSE(fs::exists(file + ".part"));

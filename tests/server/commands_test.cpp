@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <boost/json.hpp>
+#include <filesystem>
 
 #include "tests/server/child.h"
 #include "tests/server/course.h"
@@ -232,6 +233,47 @@ TEST_F(Commands, RescueSavesWhatADamagedJournalHolds) {
   EXPECT_EQ(contentOf(file), spoilt);
   // Never into a directory that holds something.
   EXPECT_EQ(runHere({"rescue", "--data", data.c_str(), "--to", fresh.c_str()}).status, 1);
+}
+
+TEST_F(Commands, AnErasedNameIsGoneWhereverExchangeAndStickGo) {
+  const std::string looks = writeText(folder / "looks.geojson", R"({"type":"FeatureCollection",
+"features":[{"type":"Feature","geometry":{"type":"Point","coordinates":[-30.00002,40.00002]},"properties":
+{"role":"sighting","patch":"T1","kind":"bare","seen":"2027-04-10T06:00:00Z","area_m2":1,"author":"Tilde"}}]})");
+  ASSERT_EQ(import(looks).status, 0);
+  const std::string stick = folder / "stick";
+  const std::string byStick = folder / "by_stick";
+  const std::string byNet = folder / "by_net";
+  const auto passStick = [&] {
+    for (const std::string& at : {data, byStick})
+      EXPECT_EQ(runHere({"exchange", "--data", at.c_str(), "--with", stick.c_str()}).status, 0);
+  };
+  passStick();
+  {
+    const RunningShed shed(data);
+    const auto exchange = [&] {
+      return runHere({"exchange", "--data", byNet.c_str(), "--with", shed.address().c_str()});
+    };
+    ASSERT_EQ(exchange().status, 0);
+    EXPECT_NE(contentOf(byNet + "/journal.sqlite").find("Tilde"), std::string::npos);
+    // Beside the running shed.
+    const Printed printed = runHere({"erase", "--data", data.c_str(), "Tilde", "--format", "json"});
+    ASSERT_EQ(printed.status, 0) << printed.err;
+    EXPECT_EQ(tally(printed).at("erased"), 1);
+    EXPECT_EQ(tally(printed).at("rewritten"), 1);
+    ASSERT_EQ(exchange().status, 0);
+  }
+  passStick();
+  for (const std::string& at : {data, byNet, byStick}) {
+    EXPECT_EQ(runHere({"check", "--data", at.c_str()}).status, 0) << at;
+    // Nor in free pages, or in a log.
+    EXPECT_EQ(contentOf(at + "/journal.sqlite").find("Tilde"), std::string::npos) << at;
+    EXPECT_FALSE(std::filesystem::exists(at + "/journal.sqlite-wal")) << at;
+    const Printed given = runHere({"export", "--data", at.c_str(), "--as", "geojson"});
+    EXPECT_THAT(given.out, HasSubstr("T1"));
+  }
+  const Printed again = runHere({"erase", "--data", data.c_str(), "Tilde"});
+  EXPECT_EQ(again.status, 1);
+  EXPECT_EQ(linesIn(again.err), 1) << again.err;
 }
 
 TEST_F(Commands, ABundleHoldsNoNamesPlacesOrTexts) {

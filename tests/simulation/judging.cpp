@@ -115,6 +115,20 @@ void World::expectWhole(Machine& machine) {
                                  finding.where, finding.what));
 }
 
+/// What an accepted origin wants erased is, wherever it is, and nothing else.
+void World::expectErased(Machine& machine) {
+  const std::set<journal::Digest> wanted = machine.erasures();
+  const auto read = machine.journal().forEach([&](const journal::Record& record) {
+    const bool should = record.content.type != "origin" && wanted.contains(record.digest);
+    if (record.erased != should)
+      throw RuleBroken(fmt::format("J4: {} {} record {} of origin {}", machine.name(),
+                                   should ? "still has the body of" : "lost the body of",
+                                   record.number, journal::hex(record.origin.data(), 4)));
+    return true;
+  });
+  if (!read) throw RuleBroken("J3: " + read.error().text());
+}
+
 void World::expectEqual() {
   journal::Journal& shed = shed_->journal();
   const std::string state = shed_->state();
@@ -128,6 +142,7 @@ void World::expectEqual() {
     if (shed.holds(head)) throw RuleBroken("X5: a forged record was taken");
   shed_->checkClaims();
   expectWhole(*shed_);
+  expectErased(*shed_);
   expectOwnBranch(*shed_);
   for (Tablet& tablet : tablets_) {
     Machine& machine = *tablet.machine;
@@ -140,6 +155,7 @@ void World::expectEqual() {
     if (machine.state() != state)
       throw RuleBroken("J4: " + machine.name() + " and the shed have different states");
     expectOwnBranch(machine);
+    expectErased(machine);
     if (exchange::notYetHeldBy(machine.journal(), "shed") != 0)
       throw RuleBroken("X2: " + machine.name() + " takes for undelivered what the shed holds");
   }

@@ -116,6 +116,11 @@ void Machine::checkClaims() {
                                    name_, head.number, journal::hex(head.origin.data(), 4)));
 }
 
+std::set<journal::Digest> Machine::erasures() {
+  const auto wanted = fold_->erasures(journal_->database());
+  return {wanted.begin(), wanted.end()};
+}
+
 std::string Machine::state() { return fold_->stateText(journal_->database()); }
 
 }  // namespace swardwalk::simulation

@@ -64,6 +64,8 @@ class Machine {
   void checkClaims();
 
   std::string state();
+  /// Records whose bodies somebody wants erased.
+  std::set<journal::Digest> erasures();
   /// The device's own clock; jumps by years.
   std::int64_t now_ms = 1'807'000'000'000;
 

@@ -55,6 +55,12 @@ MISTAKES = {
         "if (!headVerifies(",
         "if (false && !headVerifies(",
     ),
+    # What somebody wants erased comes back with whoever still has it.
+    "forgotten_erasure": (
+        "common/journal/take.cpp",
+        "if (store.picture().erasures.contains(",
+        "if (false && store.picture().erasures.contains(",
+    ),
     # A restored device writes on under its old key.
     "kept_key": (
         "common/exchange/memory.cpp",

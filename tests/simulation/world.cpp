@@ -38,6 +38,7 @@ Weather drawWeather(Random& random) {
   maybe(weather.stick, 30, 6);
   maybe(weather.forger, 20, 4);
   maybe(weather.smallBatches, 30, 60);
+  maybe(weather.erasing, 30, 3);
   return weather;
 }
 
@@ -109,6 +110,7 @@ void World::step() {
       {weather_.stick, &World::passStick},
       {weather_.forger, &World::forge},
       {weather_.stick / 2, &World::acceptSomebody},
+      {weather_.erasing, &World::eraseSomething},
   };
   unsigned all = 0;
   for (const Choice& choice : choices) all += choice.weight;
@@ -273,6 +275,21 @@ void World::acceptSomebody() {
     if (machine.settle() || !accepted) dropSessionOf(machine);
     return;
   }
+}
+
+void World::eraseSomething() {
+  Machine& machine = anyMachine();
+  if (!machine.journal().course()) return;
+  const auto heads = anyMachine().journal().heads();
+  if (heads.empty()) return;
+  // Of somebody else's journal: it may come here later than the wish.
+  const journal::Head head = heads[random_.below(heads.size())];
+  course::Recorder recorder(machine.journal(), {}, [&] { return machine.now_ms; });
+  const auto wished = recorder.erase(head.digest);
+  say("{} wants record {} of origin {} erased", machine.name(), head.number,
+      journal::hex(head.origin.data(), 4));
+  if (machine.settle() || !wished) return dropSessionOf(machine);
+  machine.claim({{wished->origin, wished->number, wished->digest}});
 }
 
 /// Somebody without the key writes in another's name (X5), as whoever can reach the shed.

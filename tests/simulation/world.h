@@ -37,6 +37,7 @@ struct Weather {
   unsigned stick = 0;
   unsigned forger = 0;
   unsigned smallBatches = 0;
+  unsigned erasing = 0;
 };
 
 /// Several tablets and a shed, and what is under way between them, on one virtual clock.
@@ -88,6 +89,7 @@ class World {
   void armDisk();
   void forge();
   void acceptSomebody();
+  void eraseSomething();
 
   // The exchange.
   void ask(Tablet& tablet);
@@ -110,6 +112,7 @@ class World {
   void acceptAll();
   void expectEqual();
   void expectWhole(Machine& machine);
+  void expectErased(Machine& machine);
   void expectOwnBranch(Machine& machine);
 
   Machine& anyMachine();

@@ -41,6 +41,7 @@ constexpr Written senseless[] = {
     {"repair", 1, R"({{"geometry":null,"properties":{{}}}})"},
     {"withdraw", 1, R"({{"geometry":null,"properties":{{"record":"{1}"}}}})"},
     {"accept", 1, R"({{"geometry":null,"properties":{{"origin":"nobody {1}"}}}})"},
+    {"erase", 1, R"({{"geometry":null,"properties":{{"record":"nothing {1}"}}}})"},
     {"origin", 1, R"({{"geometry":null,"properties":{{"course":"another"}}}})"},
 };
 

@@ -255,8 +255,50 @@ TEST(CourseFold, ErasingTakesWhatABodySaidAndLeavesWithdrawalsStanding) {
   EXPECT_TRUE(state.patches.empty());
   EXPECT_TRUE(state.unusable.empty());
   const std::string text = device.stateText();
-  device.reopen(CourseFold(recordTypes(), 2));
+  device.reopen(CourseFold(recordTypes(), 77));
   EXPECT_EQ(device.stateText(), text);
+}
+
+TEST(CourseFold, AWishToEraseTravelsWhicheverComesFirst_J4) {
+  Device shed(1, nullptr);
+  Device tablet(2, &shed);
+  const auto looked = tablet.write("sighting", sighting("P1"), point(1, 1));
+  shed.takeAll(tablet);
+  shed.recorder().erase(looked.digest).value();
+  EXPECT_TRUE(shed.state().patches.empty());
+  EXPECT_NE(shed.stateText().find("erased"), std::string::npos);
+
+  tablet.takeAll(shed);
+  Device later(3, &shed);  // gets the wish before the record
+  for (const journal::Run& run : shortRuns(shed.journal()))
+    if (run.origin == shed.journal().origin())
+      later.journal().take({&run, 1}, journal::Vouching::accepted).value();
+  Device keeper(4, &shed);  // still has the body, and gives it to nobody who knows the wish
+  keeper.takeAll(tablet);
+  for (Device* device : {&tablet, &later}) {
+    device->takeAll(keeper);
+    device->takeAll(shed);
+    EXPECT_EQ(device->journal().vector(), shed.journal().vector());
+    EXPECT_EQ(device->stateText(), shed.stateText());
+    EXPECT_TRUE(device->journal().check()->whole);
+    EXPECT_TRUE(device->journal().check()->stateMatches);
+    EXPECT_TRUE(device->journal().forEach([&](const journal::Record& record) {
+      EXPECT_EQ(record.erased, record.digest == looked.digest);
+      return true;
+    }));
+  }
+}
+
+TEST(CourseFold, AStrangersWishErasesNothingUntilItIsAccepted_X5) {
+  Device shed(1, nullptr);
+  Device stranger(2, &shed);
+  const auto record = shed.write("sighting", sighting("P1"), point(1, 1));
+  stranger.recorder().erase(record.digest).value();
+  for (const journal::Run& run : shortRuns(stranger.journal()))
+    shed.journal().take({&run, 1}, journal::Vouching::waiting).value();
+  EXPECT_EQ(shed.state().patches.size(), 1u);
+  EXPECT_TRUE(shed.journal().accept(stranger.journal().origin()));
+  EXPECT_TRUE(shed.state().patches.empty());
 }
 
 }  // namespace

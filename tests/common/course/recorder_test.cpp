@@ -178,6 +178,28 @@ TEST(Recorder, EnvelopeSaysWhoWhenAndWhatWasKnownOfTheClock) {
   EXPECT_EQ(record->content.clockOffset_ms, -1500);
 }
 
+TEST(Recorder, ANameStandsInItsPersonsOwnRecordOnceAndInNoOther) {
+  Device device(1, nullptr);
+  const Pen pen{journal::PersonId{5}, "Ansa", "Tablet a"};
+  const auto write = [&](const Pen& with) {
+    Recorder recorder(device.journal(), with, [] { return 123'456; });
+    return recorder.closed({{}, "P", at("2027-04-11T12:00:00Z")}).value();
+  };
+  EXPECT_EQ(write(pen).content.body.find("Ansa"), std::string::npos);
+  write(pen);
+  std::vector<journal::Record> persons;
+  EXPECT_TRUE(device.journal().forEach([&](const journal::Record& record) {
+    if (record.content.type == "person") persons.push_back(record);
+    return true;
+  }));
+  ASSERT_EQ(persons.size(), 1u);
+  // Who had a name erased does not get it back by writing on.
+  ASSERT_TRUE(device.journal().erase(persons.front().digest));
+  const auto count = device.journal().recordCount();
+  write(pen);
+  EXPECT_EQ(device.journal().recordCount(), count + 1);
+}
+
 TEST(Recorder, KeepsTheFixesOfAWalkAndThinsOnlyWhatDoesNotFit_Q2) {
   Device device(1, nullptr);
   Sighting sighting = fullSighting();

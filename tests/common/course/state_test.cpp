@@ -167,7 +167,7 @@ TEST(ReadState, APersonsOwnRecordNamesTheAuthorUntilItIsErased) {
   ASSERT_TRUE(recorder.sighting(sighting));
   EXPECT_EQ(device.state().patches.at(0).sightings.at(0).source.author, "Tilde");
   ASSERT_TRUE(device.journal().erase(person.digest));
-  EXPECT_EQ(device.state().patches.at(0).sightings.at(0).source.author, "");
+  EXPECT_EQ(device.state().patches.at(0).sightings.at(0).source.author, "name erased");
 }
 
 TEST(AreaOf, TakesTheBestMeasureAndTheBareShare) {
