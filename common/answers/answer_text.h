@@ -11,6 +11,9 @@ namespace swardwalk::answers {
 std::string_view word(Look look);
 std::string_view word(Weight weight);
 
+/// What its symbol shows: closed, sown, up, closing or open.
+Look lookOf(const PatchProgress& patch);
+
 /// Fills everything under "Ready to show" of a patch whose numbers, `forecast`, `sowing`,
 /// `openingDay` and `story` are set.
 void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,

@@ -330,24 +330,6 @@ struct Teller {
   }
 };
 
-Look lookOf(const PatchProgress& patch) {
-  if (patch.verdict == Verdict::closed) return Look::closed;
-  switch (patch.sowing) {
-    case SowingState::waiting:
-    case SowingState::due:
-    case SowingState::overdue:
-      return Look::sownWaiting;
-    case SowingState::up:
-      return Look::up;
-    case SowingState::none:
-    case SowingState::washedOut:
-      break;
-  }
-  constexpr double ringFrom = 0.005;
-  const bool ring = patch.verdict != Verdict::feed && patch.shareClosed.value_or(0.0) > ringFrom;
-  return ring ? Look::closing : Look::open;
-}
-
 }  // namespace
 
 void writePatch(PatchProgress& patch, const course::CourseState& state, const Calendar& calendar,

@@ -5,6 +5,25 @@
 
 namespace swardwalk::answers {
 
+Look lookOf(const PatchProgress& patch) {
+  if (patch.verdict == infill::Verdict::closed) return Look::closed;
+  switch (patch.sowing) {
+    case repair::SowingState::waiting:
+    case repair::SowingState::due:
+    case repair::SowingState::overdue:
+      return Look::sownWaiting;
+    case repair::SowingState::up:
+      return Look::up;
+    case repair::SowingState::none:
+    case repair::SowingState::washedOut:
+      break;
+  }
+  constexpr double ringFrom = 0.005;
+  const bool ring =
+      patch.verdict != infill::Verdict::feed && patch.shareClosed.value_or(0.0) > ringFrom;
+  return ring ? Look::closing : Look::open;
+}
+
 std::string whyLook(const PatchProgress& patch, const Calendar& calendar) {
   constexpr int longAgo_d = 10;
   const PatchStory& story = *patch.story;

@@ -43,64 +43,81 @@ std::optional<double> times(const std::optional<double>& amount, double factor) 
   return amount ? std::optional(*amount * factor) : std::nullopt;
 }
 
+using Lines = std::map<std::pair<Shelf, std::string>, StockLine>;
+
+/// Puts what was used against what was counted.
+class Booking {
+ public:
+  explicit Booking(const course::CourseState& state) : state_(state) {
+    for (const course::StockCount& count : state.stockCounts) {
+      const auto counted = countedOf(state, count);
+      if (!counted) continue;
+      lines_[{count.shelf, count.material}].counted = *counted;
+      counts_[{count.shelf, count.material}] = &count;
+    }
+  }
+
+  void take(const course::Repair& repair) {
+    const auto use = [&](Shelf shelf, const std::string& material,
+                         const std::optional<double>& amount) {
+      take(shelf, material, amount, repair.done, repair.source);
+    };
+    use(Shelf::seedLot, repair.seedLot, times(repair.seed_g, gram_kg));
+    use(Shelf::feed, repair.feed, times(repair.feed_g, gram_kg));
+    const turf::Fill* fill = named(state_.fills, repair.fill);
+    use(Shelf::fill, repair.fill,
+        fill == nullptr ? std::nullopt : times(repair.fill_l, fill->bulkDensity_kg_l));
+    if (!repair.turf_m2) return;
+    // Who lays turf where there is only one need not say which.
+    const bool one = repair.turf.empty() && state_.turfs.size() == 1;
+    use(Shelf::turf, one ? state_.turfs.front().name : repair.turf, repair.turf_m2);
+  }
+
+  void take(const course::Feeding& feeding) {
+    std::optional<double> product_kg = feeding.product_kg;
+    const course::Green* green = state_.green(feeding.green);
+    if (!product_kg && feeding.rate_g_m2 && green != nullptr) {
+      product_kg = gram_kg * *feeding.rate_g_m2 * geo::groundArea_m2(green->shape);
+    }
+    take(Shelf::feed, feeding.feed, product_kg, feeding.done, feeding.source);
+  }
+
+  Lines lines() && { return std::move(lines_); }
+
+ private:
+  void take(Shelf shelf, const std::string& material, const std::optional<double>& amount,
+            measure::Instant done, const course::Source& source) {
+    const auto count = counts_.find({shelf, material});
+    if (count == counts_.end()) return;
+    const course::StockCount& counted = *count->second;
+    const bool since =
+        counted.counted ? done > *counted.counted : counted.source.order() < source.order();
+    if (!since) return;
+    StockLine& line = lines_[{shelf, material}];
+    if (amount) {
+      line.used += *amount;
+    } else {
+      ++line.withoutAmount;
+    }
+  }
+
+  const course::CourseState& state_;
+  Lines lines_;
+  std::map<std::pair<Shelf, std::string>, const course::StockCount*> counts_;
+};
+
 }  // namespace
 
 bool StockLine::overdrawn() const { return used > counted * (1.0 + rounding) + rounding; }
 
 Stock::Stock(const course::CourseState& state) {
-  for (const course::StockCount& count : state.stockCounts) {
-    if (const auto counted = countedOf(state, count)) {
-      const Key key{count.shelf, count.material};
-      lines_[key].counted = *counted;
-      counts_[key] = &count;
-    }
-  }
+  Booking booking(state);
   for (const course::Patch& patch : state.patches) {
-    for (const course::Repair& repair : patch.repairs) use(state, repair);
+    for (const course::Repair& repair : patch.repairs) booking.take(repair);
   }
-  for (const course::Repair& repair : state.greenRepairs) use(state, repair);
-  for (const course::Feeding& feeding : state.feedings) {
-    std::optional<double> product_kg = feeding.product_kg;
-    const course::Green* green = state.green(feeding.green);
-    if (!product_kg && feeding.rate_g_m2 && green != nullptr) {
-      product_kg = gram_kg * *feeding.rate_g_m2 * geo::groundArea_m2(green->shape);
-    }
-    use(Shelf::feed, feeding.feed, product_kg, feeding.done, feeding.source);
-  }
-  counts_.clear();
-}
-
-void Stock::use(const course::CourseState& state, const course::Repair& repair) {
-  const auto take = [&](Shelf shelf, std::string_view material,
-                        const std::optional<double>& amount) {
-    if (!material.empty()) use(shelf, material, amount, repair.done, repair.source);
-  };
-  take(Shelf::seedLot, repair.seedLot, times(repair.seed_g, gram_kg));
-  take(Shelf::feed, repair.feed, times(repair.feed_g, gram_kg));
-  const turf::Fill* fill = named(state.fills, repair.fill);
-  take(Shelf::fill, repair.fill,
-       fill == nullptr ? std::nullopt : times(repair.fill_l, fill->bulkDensity_kg_l));
-  if (!repair.turf_m2) return;
-  // Who lays turf where there is only one need not say which.
-  const bool one = repair.turf.empty() && state.turfs.size() == 1;
-  take(Shelf::turf, one ? state.turfs.front().name : repair.turf, repair.turf_m2);
-}
-
-void Stock::use(Shelf shelf, std::string_view material, const std::optional<double>& amount,
-                measure::Instant done, const course::Source& source) {
-  const Key key{shelf, std::string(material)};
-  const auto count = counts_.find(key);
-  if (count == counts_.end()) return;
-  const course::StockCount& counted = *count->second;
-  const bool since =
-      counted.counted ? done > *counted.counted : counted.source.order() < source.order();
-  if (!since) return;
-  StockLine& line = lines_[key];
-  if (amount) {
-    line.used += *amount;
-  } else {
-    ++line.withoutAmount;
-  }
+  for (const course::Repair& repair : state.greenRepairs) booking.take(repair);
+  for (const course::Feeding& feeding : state.feedings) booking.take(feeding);
+  lines_ = std::move(booking).lines();
 }
 
 const StockLine* Stock::of(Shelf shelf, std::string_view material) const {

@@ -37,13 +37,8 @@ class Stock {
   std::vector<std::string> notes() const;
 
  private:
-  void use(course::Shelf shelf, std::string_view material, const std::optional<double>& amount,
-           measure::Instant done, const course::Source& source);
-  void use(const course::CourseState& state, const course::Repair& repair);
-
   using Key = std::pair<course::Shelf, std::string>;
   std::map<Key, StockLine> lines_;
-  std::map<Key, const course::StockCount*> counts_;  ///< while it is being made
 };
 
 }  // namespace swardwalk::answers
