@@ -27,9 +27,9 @@ std::string whyLook(const PatchProgress& patch, const Calendar& calendar);
 void writeGreen(GreenProgress& green, const course::CourseState& state, const Progress& progress,
                 measure::UnitSystem units);
 
-/// Headline, date, opening day: the most urgent thing first. Lost seed comes before
-/// patches that grow, those before greens that are not on course, then late patches,
-/// overdue seed and hungry places.
+/// Headline, date, opening day: the most urgent thing first. A place whose cause must be
+/// mended comes before other lost seed, that before patches that grow, those before greens
+/// that are not on course, then late patches, overdue seed and hungry places.
 void writeHeadline(Progress& progress);
 
 }  // namespace swardwalk::answers

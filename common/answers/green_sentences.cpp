@@ -85,6 +85,17 @@ auto largest(const Groups& groups) {
 std::string place(const std::string& green) { return green.empty() ? "no green" : green; }
 
 Urgent mostUrgent(const Progress& progress) {
+  const auto washedOften = [](const PatchProgress& patch) {
+    return patch.sowing == SowingState::washedOut &&
+           patch.story->timesWashed >= repair::washesForCause;
+  };
+  if (const auto often = byGreen(progress, washedOften); !often.empty()) {
+    const auto& [green, patches] = *largest(often);
+    const PatchProgress& patch = *patches.front();
+    return {fmt::format("Find where the water comes from at {}: it washed out {} times.",
+                        patch.heading, count(patch.story->timesWashed)),
+            green, Weight::stop};
+  }
   const auto lost = byGreen(
       progress, [](const PatchProgress& patch) { return patch.sowing == SowingState::washedOut; });
   if (!lost.empty()) {

@@ -168,7 +168,7 @@ Frame {
                     }
                     Column {
                         x: 68
-                        width: parent.width - x - amounts.width - 12
+                        width: parent.width - x - (amounts.visible ? amounts.width : 0) - 12
                         anchors.verticalCenter: parent.verticalCenter
                         Row {
                             width: parent.width
@@ -198,6 +198,9 @@ Frame {
                     }
                     Row {
                         id: amounts
+                        readonly property var second: row.turf.figure !== "" ? row.turf
+                                                    : row.seed.figure !== "" ? row.seed : row.feed
+                        visible: row.fill.figure !== "" || second.figure !== ""
                         anchors.right: parent.right
                         anchors.rightMargin: 8
                         anchors.verticalCenter: parent.verticalCenter
@@ -207,8 +210,7 @@ Frame {
                         }
                         Amount {
                             width: 196
-                            value: row.turf.figure !== "" ? row.turf
-                                 : row.seed.figure !== "" ? row.seed : row.feed
+                            value: amounts.second
                         }
                     }
                 }

@@ -30,7 +30,7 @@ function details(row) {
 function planRow(row, green, columns) {
   const cells = columns.flatMap(([key]) => amountCells(row[key]));
   const panel = el('tr', {class: 'panel', hidden: true},
-                   el('td', {colspan: 5 + columns.length * 2}, details(row)));
+                   el('td', {colspan: 4 + columns.length * 2}, details(row)));
   const toggle = el('button', {type: 'button', class: 'plain', 'aria-expanded': 'false',
                                'aria-label': `Options for ${row.heading}`,
                                'data-key': `options-${row.patch}`,
@@ -42,9 +42,9 @@ function planRow(row, green, columns) {
   return [el('tr', {},
              el('th', {scope: 'row', class: 'patch'}, smallSymbol(row.symbol),
                 link(row.label, greenAddress(green, row.patch))),
-             el('td', {class: 'choice'}, el('b', {}, row.choice)),
+             el('td', {class: 'choice'}, el('b', {}, row.choice),
+                el('p', {class: `reason ${row.weight}`}, row.reason)),
              el('td', {class: 'covered'}, row.covered),
-             el('td', {class: `reason ${row.weight}`}, row.reason),
              el('td', {class: 'amounts'}, columns.map(([key, word]) => row[key]
                  ? el('span', {}, amount(row[key]), el('small', {}, ` ${word}`)) : null)),
              cells, el('td', {class: 'right toggle'}, toggle)),
@@ -52,7 +52,7 @@ function planRow(row, green, columns) {
 }
 
 function greenRows(group, columns) {
-  const width = 5 + columns.length * 2;
+  const width = 4 + columns.length * 2;
   const rows = [el('tr', {class: 'group', id: `green-${group.green}`},
                    el('th', {colspan: width, scope: 'rowgroup'}, group.title, ' ',
                       el('small', {}, group.words)))];
@@ -74,7 +74,7 @@ function planSection(page, groups) {
             groups.length === 0
                 ? el('p', {}, 'What the crew marks on its round stands here after the next exchange.')
                 : el('table', {class: 'repairs'},
-                     el('thead', {}, el('tr', {}, ['patch', 'choice', 'covered', 'why'].map((head) =>
+                     el('thead', {}, el('tr', {}, ['patch', 'choice and why', 'covered'].map((head) =>
                          el('th', {scope: 'col'}, head)), columns.map(([key, word]) =>
                          el('th', {scope: 'col', colspan: 2, class: 'right'}, `${word}, ${page.units[key]}`)),
                          el('td', {}))),

@@ -300,6 +300,18 @@ TEST(Answer, WashedOutSeedIsNamedWithItsRain) {
   EXPECT_EQ(one.weight, Weight::stop);
 }
 
+TEST(Headline, WhereSeedWasWashedOutTwiceTheCauseComesFirst) {
+  test::CourseBuilder course = test::stormyCourse();
+  course::Patch& patch = course.patch("N20");
+  course.seen(patch, "2027-03-20", turf::Kind::bare, 1.0, 1.0);
+  course.sown(patch, "2027-03-21");
+  course.seen(patch, "2027-04-01", turf::Kind::washed, 1.4, 1.3);
+  course.sown(patch, "2027-04-03");
+  course.seen(patch, "2027-04-11", turf::Kind::washed, 1.9, 1.7);
+  EXPECT_EQ(course.progress("2027-04-12").headline,
+            "Find where the water comes from at North 20: it washed out two times.");
+}
+
 TEST(Headline, LostSeedComesFirst) {
   const Progress progress = test::stormyCourse().progress("2027-04-12");
   EXPECT_EQ(progress.headline, "Sow North 10 again: its seed was washed out.");
