@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "common/answers/rainfall.h"
+#include "common/answers/history.h"
 
 namespace swardwalk::answers {
 namespace {
@@ -95,16 +95,15 @@ std::vector<Caution> cautionsFor(const Plan& plan, const Progress& progress,
   }
   const bool slope = std::any_of(
       progress.patches.begin(), progress.patches.end(), [&](const PatchProgress& patch) {
-        return onSlope(patch.zone) && any([&](const PlannedPatch& planned) {
+        return patch.story->slope && any([&](const PlannedPatch& planned) {
                  return planned.patch == patch.patch && works(planned);
                });
       });
   if (slope) {
-    cautions.push_back(
-        {"wet banks",
-         "Work on a bank or an apron: wet slopes slip, and keep away from deep water with "
-         "machines.",
-         "common practice, no source"});
+    cautions.push_back({"wet banks",
+                        "Work on a slope: wet grass and sand slip; keep machines away from deep "
+                        "water.",
+                        "common practice, no source"});
   }
   if (rainWithin(state, calendar, stormRecent_d)) {
     cautions.push_back(

@@ -45,6 +45,14 @@ std::vector<std::string> speciesOf(const course::CourseState& state, std::string
   return {};
 }
 
+std::optional<double> slopeOf_percent(const course::CourseState& state, std::string_view green,
+                                      course::Zone zone) {
+  for (const course::Surround& surround : state.surrounds) {
+    if (surround.green == green && surround.zone == zone) return surround.slope_percent;
+  }
+  return std::nullopt;
+}
+
 std::optional<double> meanTemperature_c(const course::CourseState& state, measure::Date from,
                                         measure::Date to) {
   double sum = 0.0;

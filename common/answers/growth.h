@@ -22,6 +22,10 @@ namespace swardwalk::answers {
 std::vector<std::string> speciesOf(const course::CourseState& state, std::string_view green,
                                    course::Zone zone);
 
+/// Slope of a green's surround, where it was entered.
+std::optional<double> slopeOf_percent(const course::CourseState& state, std::string_view green,
+                                      course::Zone zone);
+
 /// Mean of daily means over the days [from, to] that have a record; nothing without one.
 std::optional<double> meanTemperature_c(const course::CourseState& state, measure::Date from,
                                         measure::Date to);

@@ -5,6 +5,7 @@
 
 #include "common/answers/closing_curve.h"
 #include "common/answers/growth.h"
+#include "common/answers/rainfall.h"
 #include "common/answers/washed_out.h"
 #include "common/geo/tape.h"
 
@@ -180,6 +181,12 @@ Changes changesSince(const course::CourseState& state, std::string_view green,
   return changes;
 }
 
+/// An outline is seen from above; a tape lies on the slope itself.
+double surfaceStretch(const course::Sighting& sighting, std::optional<double> slope_percent) {
+  const bool fromAbove = !sighting.area_m2 && !sighting.outline.empty();
+  return fromAbove && slope_percent ? std::hypot(1.0, *slope_percent / 100.0) : 1.0;
+}
+
 bool isClosed(const infill::PatchHistory& history) {
   if (history.closedDay) return true;
   if (history.sizes.empty()) return false;
@@ -214,6 +221,8 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
   story->patch = patch.id;
   story->zone = patch.zone;
   story->zoneSpecies = speciesOf(state, patch.green, patch.zone);
+  const auto slope_percent = slopeOf_percent(state, patch.green, patch.zone);
+  story->slope = onSlope(patch.zone, slope_percent, settings);
 
   infill::PatchHistory& history = story->history;
   history.kind = patch.kind;
@@ -229,6 +238,7 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
     story->lastArea_m2 = sizes.back().area_m2;
     story->firstSizeDay = sizes.front().day;
     story->lastSizeDay = sizes.back().day;
+    story->surfaceStretch = surfaceStretch(*sizes.back().sighting, slope_percent);
   }
   story->mean_c = seasons.now_c();
   if (const turf::Species* species = fastestCreeper(story->zoneSpecies, settings)) {
@@ -303,7 +313,7 @@ std::shared_ptr<PatchStory> storyOf(const course::CourseState& state, const cour
       }
     }
     story->sowing.upDay = history.upDay;
-    story->wash = washOf(state, patch, story->sowing, calendar, settings);
+    story->wash = washOf(state, story->slope, story->sowing, calendar, settings);
     if (story->wash) story->sowing.washedDay = story->wash->day;
     story->sowingState = repair::sowingState(story->sowing);
     if (story->sowingState == repair::SowingState::washedOut) {

@@ -45,6 +45,8 @@ struct PatchStory {
   std::string patch;
   course::Zone zone = course::Zone::green;
   std::vector<std::string> zoneSpecies;  ///< grasses that may grow there, as entered
+  bool slope = false;                    ///< rain runs off there (`onSlope`)
+  double surfaceStretch = 1.0;           ///< true surface by ground area, of its last size
   std::vector<Chapter> chapters;         ///< at least one, unless never seen
   std::shared_ptr<const geo::InsetCurve> curve;
   journal::Digest form{};        ///< of what the curve was made from

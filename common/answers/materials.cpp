@@ -64,15 +64,6 @@ auto rank(const turf::Feed& feed, const Stock& stock, const Settings& settings) 
   return std::tuple(none, !rate, empty, off, std::string_view(feed.name));
 }
 
-const turf::Feed* pickFeed(const course::CourseState& state, const Stock& stock,
-                           const Settings& settings) {
-  const turf::Feed* best = nullptr;
-  for (const turf::Feed& feed : state.feeds) {
-    if (best == nullptr || rank(feed, stock, settings) < rank(*best, stock, settings)) best = &feed;
-  }
-  return best;
-}
-
 std::optional<repair::BlendCounts> countsOf(const turf::SeedLot& lot, const Settings& settings) {
   std::vector<repair::BlendedGrass> parts;
   for (const turf::BlendPart& part : lot.parts) {
@@ -89,8 +80,7 @@ std::optional<turf::Range> ownRate_g_m2(const turf::SeedLot& lot, const Settings
   return species->patchRate_g_m2;
 }
 
-/// Adds a strip along the edge; the outline's own perimeter is that of its largest shape,
-/// else a disc's.
+/// Adds a strip along the edge of a disc of this area.
 measure::Measured withMargin(const measure::Measured& area_m2, double margin_m) {
   if (margin_m <= 0.0) return area_m2;
   const double perimeter_m = 2.0 * std::sqrt(std::numbers::pi * area_m2.value);
@@ -134,7 +124,7 @@ class Basket {
     }
   }
 
-  void fill() {
+  void fill(double turf_mm = 0.0) {
     if (state_.fills.empty()) {
       warn("fill mass unknown: no fill is recorded");
     } else {
@@ -156,7 +146,12 @@ class Basket {
                                : settings_["settles_firmed"];
     material_.fill_l =
         repair::fill_l(form, *area, depthOf_mm(patch_.kind, depths, settings_["depth_u_mm"]),
-                       settles, raked ? settings_["raked_back_share"] : 0.0);
+                       settles, raked ? settings_["raked_back_share"] : 0.0, turf_mm);
+    if (turf_mm > 0.0 && !(material_.fill_l->value > 0.0)) {
+      material_.fill = nullptr;
+      material_.fill_l.reset();
+      return;
+    }
     if (material_.fill != nullptr) {
       material_.fill_kg = repair::fill_kg(*material_.fill_l, *material_.fill);
     }
@@ -191,7 +186,7 @@ class Basket {
     if (atHand_.turf == nullptr) warn("no turf: none of a grass that belongs here is recorded");
     if (patch_.area_m2) {
       const double overlap = 1.0 + settings_["turf_overlap_share"];
-      material_.turf_m2 = overlap * withMargin(*patch_.area_m2, settings_["turf_margin_m"]);
+      material_.turf_m2 = overlap * withMargin(surface_m2(), settings_["turf_margin_m"]);
       if (atHand_.turf != nullptr && atHand_.turf->piece_m2.value_or(0.0) > 0.0) {
         material_.turfPieces =
             static_cast<int>(std::ceil(material_.turf_m2->value / *atHand_.turf->piece_m2));
@@ -199,7 +194,12 @@ class Basket {
     } else {
       area_m2("turf");
     }
-    if (!patch_.story->depths_mm.empty()) fill();
+    if (patch_.story->depths_mm.empty()) return;
+    const auto thick_mm = atHand_.turf == nullptr ? std::nullopt : atHand_.turf->thickness_mm;
+    if (atHand_.turf != nullptr && !thick_mm) {
+      warn("fill is for the whole hole: the turf's thickness is not recorded");
+    }
+    fill(thick_mm.value_or(0.0));
   }
 
   Material take() { return std::move(material_); }
@@ -208,10 +208,12 @@ class Basket {
   void warn(std::string text) { material_.warnings.push_back(std::move(text)); }
 
   std::optional<measure::Measured> area_m2(std::string_view what) {
-    if (patch_.area_m2) return withMargin(*patch_.area_m2, settings_["edge_margin_m"]);
+    if (patch_.area_m2) return withMargin(surface_m2(), settings_["edge_margin_m"]);
     warn(fmt::format("{} unknown: no size was measured", what));
     return std::nullopt;
   }
+
+  measure::Measured surface_m2() const { return patch_.story->surfaceStretch * *patch_.area_m2; }
 
   std::optional<measure::Measured> seedOf(const measure::Measured& area, const turf::SeedLot& lot) {
     const double live = repair::pureLiveSeed(lot);
@@ -279,8 +281,17 @@ AtHand atHand(const course::CourseState& state, const Stock& stock,
     }
   }
   if (!state.fills.empty()) out.fill = &state.fills.front();
-  out.feed = pickFeed(state, stock, settings);
+  out.feed = feedAtHand(state, stock, settings);
   return out;
+}
+
+const turf::Feed* feedAtHand(const course::CourseState& state, const Stock& stock,
+                             const Settings& settings) {
+  const turf::Feed* best = nullptr;
+  for (const turf::Feed& feed : state.feeds) {
+    if (best == nullptr || rank(feed, stock, settings) < rank(*best, stock, settings)) best = &feed;
+  }
+  return best;
 }
 
 Material materialFor(Choice choice, const PatchProgress& patch, const AtHand& atHand,

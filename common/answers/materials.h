@@ -40,10 +40,14 @@ struct AtHand {
   const turf::Feed* feed = nullptr;
 };
 
+/// The feed that comes nearest to the wanted soluble nitrogen within its label: analysed
+/// ones first, then those in stock; null where none is recorded.
+const turf::Feed* feedAtHand(const course::CourseState& state, const Stock& stock,
+                             const Settings& settings);
+
 /// Chooses a lot whose every grass may grow in the zone: one that can come up before one
 /// that cannot, in stock before not, then the one with most pure live seed, then by
-/// name. The feed is the one that comes nearest to the wanted soluble nitrogen within
-/// its label, analysed ones first. `place` is what the zone is called in a sentence.
+/// name. The feed is `feedAtHand`. `place` is what the zone is called in a sentence.
 AtHand atHand(const course::CourseState& state, const Stock& stock,
               const std::vector<std::string>& zoneSpecies, const std::string& place,
               const Settings& settings);

@@ -6,10 +6,12 @@
 #include <cmath>
 
 #include "common/answers/calendar.h"
+#include "common/answers/materials.h"
 #include "common/answers/rainfall.h"
 #include "common/answers/sentences.h"
 #include "common/answers/settings.h"
 #include "common/geo/local_plane.h"
+#include "common/repair/amounts.h"
 #include "common/repair/nitrogen_balance.h"
 #include "common/turf/water.h"
 
@@ -44,7 +46,8 @@ class GreenBooks {
 
   bool wasFed() const { return !fed_.empty(); }
 
-  GreenNitrogen write(bool hungry) {
+  /// `feed` is the one at hand; null where there is none.
+  GreenNitrogen write(bool hungry, const turf::Feed* feed) {
     GreenNitrogen out;
     out.green = green_.green;
     out.days = month_d;
@@ -66,6 +69,13 @@ class GreenBooks {
       judge(balance, out.warnings);
     }
     if (hungry) out.hungry = hungerWords(out);
+    const bool empty =
+        hungry && (fed_.empty() || (out.left_g_m2 && out.left_g_m2->value < oneFeeding()));
+    const bool justFed =
+        !fed_.empty() && calendar_.today() - fed_.back().day < settings_["fed_shows_after_d"];
+    if (feed != nullptr && (underfed_ || empty) && !overfed_ && !justFed) {
+      adviseFeeding(*feed, out);
+    }
     return out;
   }
 
@@ -75,6 +85,10 @@ class GreenBooks {
   }
   std::string rate(double amount_g_m2) const {
     return rate(measure::Measured{amount_g_m2, std::nullopt});
+  }
+  /// A limit that somebody set.
+  std::string set(double amount_g_m2) const {
+    return measure::writeSet(amount_g_m2, Quantity::areaRate, units_);
   }
   std::string day(double day) const { return dateWords(*calendar_.dateOf(day), calendar_.on()); }
 
@@ -211,17 +225,33 @@ class GreenBooks {
     return state_.course.stage == course::Stage::growIn;
   }
 
-  void judge(const repair::NitrogenBalance& balance, std::vector<std::string>& warnings) const {
+  double oneFeeding() const { return settings_["soluble_n_g_m2"]; }
+
+  void adviseFeeding(const turf::Feed& feed, GreenNitrogen& out) const {
+    const auto rate_g_m2 = repair::rateForNitrogen_g_m2(feed, oneFeeding());
+    if (!rate_g_m2 || !(green_.area_m2 > 0.0)) return;
+    constexpr double kilogram_g = 1000.0;
+    out.feeding_kg = *rate_g_m2 * green_.area_m2 / kilogram_g;
+    const auto nitrogen = repair::nitrogen_g_m2(feed, *rate_g_m2);
+    out.feeding = fmt::format(
+        "One feeding of the whole green is {} of {}: {}.",
+        measure::write({*out.feeding_kg, std::nullopt}, Quantity::fillMass, units_).text(),
+        feed.name, nitrogen ? fmt::format("{} of nitrogen", rate(*nitrogen)) : "its label's rate");
+  }
+
+  void judge(const repair::NitrogenBalance& balance, std::vector<std::string>& warnings) {
     const bool young = growIn();
     const double low = settings_[young ? "n_month_grow_in_low_g_m2" : "n_month_mature_low_g_m2"];
     const double high = settings_[young ? "n_month_grow_in_high_g_m2" : "n_month_mature_high_g_m2"];
     const std::string_view stage = young ? "a grow-in" : "a mature green";
     if (balance.given > high) {
       warnings.push_back(fmt::format("{} of nitrogen in {} days is more than the {} that {} takes",
-                                     rate(balance.given), month_d, rate(high), stage));
+                                     rate(balance.given), month_d, set(high), stage));
+      overfed_ = true;
     } else if (balance.given < low) {
       warnings.push_back(fmt::format("only {} of nitrogen in {} days; {} takes {} to {}",
-                                     rate(balance.given), month_d, stage, rate(low), rate(high)));
+                                     rate(balance.given), month_d, stage, set(low), set(high)));
+      underfed_ = true;
     }
     const double atOnce = settings_["soluble_n_most_g_m2"];
     for (const Fed& fed : fed_) {
@@ -232,7 +262,7 @@ class GreenBooks {
       if (soluble > atOnce) {
         warnings.push_back(
             fmt::format("{} of soluble nitrogen at once on {}: sand holds {} at most",
-                        rate(soluble), day(fed.day), rate(atOnce)));
+                        rate(soluble), day(fed.day), set(atOnce)));
       }
     }
   }
@@ -253,7 +283,7 @@ class GreenBooks {
           fmt::format("Last fed on {}; {} of rain since.", day(last.day),
                       measure::write({fallen_mm, std::nullopt}, Quantity::rain, units_).text()));
     }
-    if (nitrogen.left_g_m2 && nitrogen.left_g_m2->value < settings_["soluble_n_g_m2"]) {
+    if (nitrogen.left_g_m2 && nitrogen.left_g_m2->value < oneFeeding()) {
       words.push_back(
           fmt::format("{} of nitrogen are left at most, less than one feeding: hunger is likely.",
                       rate(*nitrogen.left_g_m2)));
@@ -286,22 +316,25 @@ class GreenBooks {
   measure::UnitSystem units_;
   double from_ = 0.0;
   bool known_ = true;
+  bool underfed_ = false;
+  bool overfed_ = false;
   std::vector<Fed> fed_;                            ///< by day
   std::vector<std::pair<double, double>> dryCuts_;  ///< day and mL/m2, by day
 };
 
 }  // namespace
 
-std::vector<GreenNitrogen> nitrogenOfGreens(const course::CourseState& state,
+std::vector<GreenNitrogen> nitrogenOfGreens(const course::CourseState& state, const Stock& stock,
                                             const Progress& progress, measure::UnitSystem units) {
   const Calendar calendar(state, progress.on);
   const Settings settings(state.course.settings);
+  const turf::Feed* feed = feedAtHand(state, stock, settings);
   std::vector<GreenNitrogen> out;
   for (const GreenProgress& green : progress.greens) {
     const auto hungryAt = std::find(allKinds.begin(), allKinds.end(), turf::Kind::hungry);
     const bool hungry = green.openByKind[static_cast<std::size_t>(hungryAt - allKinds.begin())] > 0;
     GreenBooks books(state, green, calendar, settings, units);
-    if (books.wasFed() || hungry) out.push_back(books.write(hungry));
+    if (books.wasFed() || hungry) out.push_back(books.write(hungry, feed));
   }
   return out;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "common/answers/progress.h"
+#include "common/answers/stock.h"
 #include "common/measure/measured.h"
 
 namespace swardwalk::answers {
@@ -24,12 +25,14 @@ struct GreenNitrogen {
   // Ready to show.
   std::string text;                   ///< "5.2 g/m² given, 0.9 clipped, 1.1 washed down, …"
   std::vector<std::string> warnings;  ///< over or under what the stage takes; never a cap
+  std::optional<double> feeding_kg;   ///< product for one feeding of the whole green, if advised
+  std::string feeding;                ///< the same in words
   std::vector<std::string>
       hungry;  ///< where places are off colour: what to ask, what speaks for hunger
 };
 
 /// Of every green that was fed, or has hungry places. `progress` is of the same state.
-std::vector<GreenNitrogen> nitrogenOfGreens(const course::CourseState& state,
+std::vector<GreenNitrogen> nitrogenOfGreens(const course::CourseState& state, const Stock& stock,
                                             const Progress& progress, measure::UnitSystem units);
 
 }  // namespace swardwalk::answers

@@ -20,27 +20,13 @@ namespace {
 
 using repair::Choice;
 
-std::string_view zoneWord(course::Zone zone) {
-  switch (zone) {
-    case course::Zone::green:
-      return "green";
-    case course::Zone::collar:
-      return "collar";
-    case course::Zone::apron:
-      return "apron";
-    case course::Zone::bank:
-      return "bank";
-  }
-  return "";
-}
-
 /// Less seed than this is too little to spread by itself (common practice, no source).
 constexpr double littleSeed_g = 20.0;
 
 std::string placeOf(const PatchProgress& patch) {
   if (patch.green.empty()) return "this place, whose green is not known";
   if (patch.zone == course::Zone::green) return patch.green;
-  return fmt::format("the {} of {}", zoneWord(patch.zone), patch.green);
+  return fmt::format("the {} of {}", course::word(patch.zone), patch.green);
 }
 
 repair::Case caseOf(const PatchProgress& patch, const AtHand& atHand,
@@ -202,7 +188,7 @@ PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
     out.who = chosen->who;
   }
   take(out, materialFor(out.choice, patch, hand, state, calendar.on(), settings), units);
-  Tasks tasks = tasksFor(patch, records, out.choice, calendar, settings, units);
+  Tasks tasks = tasksFor(patch, state, out.choice, calendar, settings, units);
   out.tasks = std::move(tasks.words);
   if (out.turfPieces) out.tasks.push_back(piecesText(*out.turfPieces, *hand.turf, units));
   if (auto rate = sownRateWords(state, patch, records, settings, units)) {
@@ -271,8 +257,9 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   out.all = sumsOf(out.patches, units);
   out.order = orderOf(out.all, state, stock, units);
   out.work = workOf(out.patches);
-  out.loads = loadsOf(out.patches, state, units);
-  out.nitrogen = nitrogenOfGreens(state, progress, units);
+  out.loads = loadsOf(out.patches, state, settings, units);
+  for (std::string& note : unweighedNotes(out.patches, state)) out.notes.push_back(std::move(note));
+  out.nitrogen = nitrogenOfGreens(state, stock, progress, units);
   out.cautions = cautionsFor(out, progress, state, calendar);
   addGreens(out);
   return out;

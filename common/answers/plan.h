@@ -135,7 +135,7 @@ struct CartLoad {
   int number = 0;
   std::string green;
   std::vector<Part> parts;  ///< in the order of the work
-  double weight_kg = 0.0;   ///< seed, fill and feed; turf is not weighed
+  double weight_kg = 0.0;   ///< seed, fill, feed, and turf of known thickness
   std::string labels;       ///< "H2, H4 and H9"
   measure::Written text;
 };

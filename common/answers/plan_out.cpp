@@ -122,6 +122,7 @@ json::object objectOf(const GreenNitrogen& nitrogen) {
           {"left_g_m2", valueOf(nitrogen.left_g_m2)},
           {"left_u_g_m2", uncertaintyOf(nitrogen.left_g_m2)},
           {"drained_mm", number(nitrogen.drained_mm)},
+          {"feeding_kg", number(nitrogen.feeding_kg)},
           {"warnings", textsOf(nitrogen.warnings)},
           {"hungry", textsOf(nitrogen.hungry)}};
 }
@@ -140,6 +141,7 @@ void addNitrogen(const Plan& plan, std::string& out) {
     if (!nitrogen.text.empty()) add(nitrogen.text);
     for (const std::string& warning : nitrogen.warnings) add(capital(warning) + ".");
     for (const std::string& words : nitrogen.hungry) add(words);
+    if (!nitrogen.feeding.empty()) add(nitrogen.feeding);
   }
 }
 

@@ -80,6 +80,10 @@ class Reason {
     } else {
       text = "Left alone nobody can say when it closes";
     }
+    if (patch_.sowing == repair::SowingState::overdue && patch_.story->sowing.sownDay) {
+      const auto sown = calendar_.dateOf(*patch_.story->sowing.sownDay);
+      head = fmt::format("Sown {} and not up in time; ", date(*sown));
+    }
     if (!head.empty()) text.front() = static_cast<char>(std::tolower(text.front()));
     return head + text;
   }
@@ -117,9 +121,12 @@ std::string piecesText(int pieces, const turf::Turf& turf, measure::UnitSystem u
   // What comes out of a hole cutter or a plugger; larger ones are cut as sods.
   constexpr double plug_m2 = 0.05;
   const bool plugs = *turf.piece_m2 <= plug_m2;
-  const std::string size =
-      measure::write({*turf.piece_m2, std::nullopt}, Quantity::area, units).text();
-  return fmt::format("Lay {} {} of {}, butted tight and rolled.", pieces,
+  std::string size = measure::writeSet(*turf.piece_m2, Quantity::area, units);
+  if (turf.thickness_mm) {
+    size +=
+        fmt::format(", {} thick", measure::writeSet(*turf.thickness_mm, Quantity::depth, units));
+  }
+  return fmt::format("Lay {} {} of {}: flush with the grass, butted tight and rolled.", pieces,
                      plugs ? (pieces == 1 ? "plug" : "plugs") : (pieces == 1 ? "piece" : "pieces"),
                      size);
 }
@@ -149,10 +156,8 @@ std::optional<std::string> sownRateWords(const course::CourseState& state,
   constexpr double thick = 2.0;
   const double share = *sowing->seed_g / wanted_g->value;
   if (share >= thin && share <= thick) return std::nullopt;
-  measure::Written sown =
-      measure::write(measure::exact(*sowing->seed_g), Quantity::seedMass, units);
-  sown.doubt.clear();
-  return fmt::format("sown with {} where {} were wanted: expect {}", sown.text(),
+  return fmt::format("sown with {} where {} were wanted: expect {}",
+                     measure::writeSet(*sowing->seed_g, Quantity::seedMass, units),
                      grams({wanted_g->value, std::nullopt}, units),
                      share < thin ? "a thin stand, and sow again between the plants"
                                   : "crowded seedlings that rot easily, and keep them dry");
@@ -182,11 +187,8 @@ std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
         const auto look = calendar.dateOf(shows);
         return fmt::format("Fed {}; it shows by {}.", reason.date(*fed), reason.date(*look));
       }
-      measure::Written rate =
-          measure::write(measure::exact(settings["soluble_n_g_m2"]), Quantity::areaRate, units);
-      rate.doubt.clear();
       return fmt::format("Off colour, not bare: {} of soluble nitrogen is what sand holds.",
-                         rate.text());
+                         measure::writeSet(settings["soluble_n_g_m2"], Quantity::areaRate, units));
     }
     case Because::noSize:
       return fmt::format("{} without a size: measure it, and the amounts follow.",

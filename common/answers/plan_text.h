@@ -20,7 +20,7 @@ std::string reasonOf(const PlannedPatch& planned, const PatchProgress& patch,
 void writeOption(PlannedOption& option, const repair::Option& advised, const Material& material,
                  const PatchProgress& patch, const Calendar& calendar, measure::UnitSystem units);
 
-/// "Lay 26 plugs of 0.01 m², butted tight and rolled."
+/// "Lay 26 plugs of 0.01 m², 20 mm thick: flush with the grass, butted tight and rolled."
 std::string piecesText(int pieces, const turf::Turf& turf, measure::UnitSystem units);
 
 /// Where seed lies that was sown at less than half or more than twice the rate wanted, that

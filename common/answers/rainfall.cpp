@@ -10,7 +10,9 @@ constexpr double hoursADay = 24.0;
 
 }  // namespace
 
-bool onSlope(course::Zone zone) {
+bool onSlope(course::Zone zone, std::optional<double> slope_percent, const Settings& settings) {
+  if (zone == course::Zone::green) return false;
+  if (slope_percent) return *slope_percent >= settings["slope_from_percent"];
   return zone == course::Zone::bank || zone == course::Zone::apron;
 }
 

@@ -3,13 +3,15 @@
 #include <optional>
 
 #include "common/answers/calendar.h"
+#include "common/answers/settings.h"
 #include "common/course/state.h"
 
 /// What fell between two moments, from the rain records.
 namespace swardwalk::answers {
 
-/// A bank or an apron: rain runs off there and takes along what lies loose.
-bool onSlope(course::Zone zone);
+/// Does rain run off there and take along what lies loose? A surround whose slope is known
+/// by its slope (setting `slope_from_percent`), else a bank or an apron; never the green.
+bool onSlope(course::Zone zone, std::optional<double> slope_percent, const Settings& settings);
 
 /// Rain of a record that fell within [from, to), days as in `Calendar`; its rate is taken
 /// as even.

@@ -60,8 +60,8 @@ class Reasons {
     std::string what;
     if (story.timesWashed > 0) {
       what = "It washed before";
-    } else if (onSlope(patch.zone)) {
-      what = fmt::format("It lies on the {}", patch.zone == course::Zone::bank ? "bank" : "apron");
+    } else if (story.slope) {
+      what = fmt::format("It lies on the {}", course::word(patch.zone));
     } else if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) {
       what = "Its seed is not up";
     } else {

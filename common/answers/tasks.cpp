@@ -9,6 +9,7 @@
 #include "common/answers/history.h"
 #include "common/answers/materials.h"
 #include "common/answers/sentences.h"
+#include "common/answers/young_turf.h"
 #include "common/repair/loads.h"
 
 namespace swardwalk::answers {
@@ -32,13 +33,21 @@ const course::Sighting* sandLying(const course::Patch& records) {
 }
 
 /// What takes an open gap before the grass does (common practice, no source); nothing
-/// where seed lies that is about to come up.
+/// where seed lies that is about to come up, or turf.
 std::string whatElseMayGrow(const PatchProgress& patch) {
   if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) return {};
+  if (patch.story->history.turfedDay) return {};
   const std::vector<std::string>& wanted = patch.story->zoneSpecies;
   const bool annualBelongs = mayGrow("annual bluegrass", wanted);
   return annualBelongs ? "moss, algae or weeds may take the gap"
                        : "annual bluegrass, moss or weeds may take the gap";
+}
+
+std::optional<double> thickness_mm(const course::CourseState& state, const std::string& turf) {
+  for (const turf::Turf& one : state.turfs) {
+    if (one.name == turf) return one.thickness_mm;
+  }
+  return std::nullopt;
 }
 
 /// A choice in a list of work; what is left alone is there for the sand on it.
@@ -73,9 +82,10 @@ std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches) {
   return out;
 }
 
-Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, Choice choice,
+Tasks tasksFor(const PatchProgress& patch, const course::CourseState& state, Choice choice,
                const Calendar& calendar, const Settings& settings, measure::UnitSystem units) {
   Tasks out;
+  const course::Patch* records = state.patch(patch.patch);
   const course::Sighting* sand = records == nullptr ? nullptr : sandLying(*records);
   if (sand != nullptr) {
     const auto area = areaOf(*sand, settings);
@@ -105,24 +115,15 @@ Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, Choice 
       out.words.push_back(fmt::format("Until it touches, {}: look at it each round.", others));
     }
   }
-  const repair::Sowing& sowing = patch.story->sowing;
-  if (patch.sowing == SowingState::waiting || patch.sowing == SowingState::due) {
-    out.words.emplace_back("Keep mower and drag mat off it until it is up and holds.");
-  } else if (patch.sowing == SowingState::up && sowing.upDay) {
-    const double off_d = settings["mower_off_after_up_d"];
-    if (calendar.today() < *sowing.upDay + off_d) {
-      const auto until = calendar.dateOf(*sowing.upDay + off_d);
-      out.words.push_back(fmt::format(
-          "No mowing before {}, and only where a tug holds; first cut at {}.",
-          dateWords(*until, calendar.on()),
-          measure::write({settings["first_cut_mm"], std::nullopt}, Quantity::depth, units).text()));
-    }
+  for (std::string& words : youngTurfWords(state, patch, calendar, settings, units)) {
+    out.words.push_back(std::move(words));
   }
   return out;
 }
 
 std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
-                              const course::CourseState& state, measure::UnitSystem units) {
+                              const course::CourseState& state, const Settings& settings,
+                              measure::UnitSystem units) {
   std::vector<CartLoad> out;
   if (!state.course.cartLimit_kg || !(*state.course.cartLimit_kg > 0.0)) return out;
   constexpr double gram_kg = 1e-3;
@@ -141,6 +142,11 @@ std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
       if (patch.seed_g) weight_kg += gram_kg * patch.seed_g->value;
       if (patch.feed_g) weight_kg += gram_kg * patch.feed_g->value;
       if (patch.fill_kg) weight_kg += patch.fill_kg->value;
+      if (patch.turf_m2) {
+        // A millimetre on a square metre is a litre.
+        const double turf_l = patch.turf_m2->value * thickness_mm(state, patch.turf).value_or(0.0);
+        weight_kg += turf_l * settings["turf_kg_l"];
+      }
       if (!(weight_kg > 0.0)) continue;
       carried.push_back(&patch);
       weights_kg.push_back(weight_kg);
@@ -159,6 +165,22 @@ std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
       }
       cart.labels = listed(labels);
       out.push_back(std::move(cart));
+    }
+  }
+  return out;
+}
+
+std::vector<std::string> unweighedNotes(const std::vector<PlannedPatch>& patches,
+                                        const course::CourseState& state) {
+  std::vector<std::string> out;
+  if (!state.course.cartLimit_kg) return out;
+  for (const turf::Turf& turf : state.turfs) {
+    const bool planned = std::any_of(patches.begin(), patches.end(), [&](const auto& patch) {
+      return patch.turf_m2 && patch.turf == turf.name;
+    });
+    if (planned && !turf.thickness_mm) {
+      out.push_back(fmt::format(
+          "{} is not weighed in the cart loads: its thickness is not recorded.", turf.name));
     }
   }
   return out;

@@ -16,18 +16,23 @@ struct Tasks {
   std::optional<measure::Measured> sandLying_l;  ///< sand on living grass, to be cleared
 };
 
-/// Sand that was seen lying on living grass and not raked back since; what stays off young
-/// grass and for how long; what else may grow where a gap is left open; where the water comes from
-/// before a place that washed out twice is sown again. `records` may be null.
-Tasks tasksFor(const PatchProgress& patch, const course::Patch* records, repair::Choice choice,
+/// Sand that was seen lying on living grass and not raked back since; how young grass is
+/// kept (`youngTurfWords`); what else may grow where a gap is left open; where the water comes
+/// from before a place that washed out twice is sown again.
+Tasks tasksFor(const PatchProgress& patch, const course::CourseState& state, repair::Choice choice,
                const Calendar& calendar, const Settings& settings, measure::UnitSystem units);
 
 /// Today's work by green and person.
 std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches);
 
 /// The plan's materials on carts, green by green; none without a weight limit of the
-/// course.
+/// course. Turf of unknown thickness is left out.
 std::vector<CartLoad> loadsOf(const std::vector<PlannedPatch>& patches,
-                              const course::CourseState& state, measure::UnitSystem units);
+                              const course::CourseState& state, const Settings& settings,
+                              measure::UnitSystem units);
+
+/// Turf of the plan that no load weighs.
+std::vector<std::string> unweighedNotes(const std::vector<PlannedPatch>& patches,
+                                        const course::CourseState& state);
 
 }  // namespace swardwalk::answers

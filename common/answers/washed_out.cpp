@@ -6,7 +6,7 @@
 
 namespace swardwalk::answers {
 
-std::optional<Wash> washOf(const course::CourseState& state, const course::Patch& patch,
+std::optional<Wash> washOf(const course::CourseState& state, bool slope,
                            const repair::Sowing& sowing, const Calendar& calendar,
                            const Settings& settings) {
   if (!sowing.sownDay || sowing.upDay) return std::nullopt;
@@ -15,7 +15,6 @@ std::optional<Wash> washOf(const course::CourseState& state, const course::Patch
   constexpr double longestWait_d = 60.0;
   const double wait_d = sowing.daysUntilUp ? sowing.daysUntilUp->high : longestWait_d;
   const double end = std::min(calendar.today(), sown + wait_d);
-  const bool slope = onSlope(patch.zone);
   const double limit_mm_h = settings[slope ? "rain_slope_mm_h" : "rain_flat_mm_h"];
 
   std::optional<Wash> first;

@@ -1,8 +1,11 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "common/geo/position.h"
@@ -34,6 +37,12 @@ struct Source {
 
 enum class Stage { growIn, mature };
 enum class Zone { green, collar, apron, bank };
+
+/// "collar".
+constexpr std::string_view word(Zone zone) {
+  constexpr std::array<std::string_view, 4> words = {"green", "collar", "apron", "bank"};
+  return words[static_cast<std::size_t>(zone)];
+}
 
 struct CourseInfo {
   Source source;

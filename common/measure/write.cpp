@@ -122,6 +122,12 @@ Written write(const Measured& measured, Quantity quantity, UnitSystem system) {
   return {toPlace(value, place), "± " + toPlace(shown_u, place), unit.text};
 }
 
+std::string writeSet(double value, Quantity quantity, UnitSystem system) {
+  Written written = write(exact(value), quantity, system);
+  written.doubt.clear();
+  return written.text();
+}
+
 std::string writeChance(double probability) {
   if (!(probability >= 0.0 && probability <= 1.0)) return "not known";
   const double percent = 100.0 * probability;

@@ -76,7 +76,7 @@ Result<Measured> seedForRate_g(const Measured& area_m2, const turf::Range& rate_
 }
 
 Measured fill_l(HoleForm form, const Measured& area_m2, const Measured& depth_mm, double settlesBy,
-                double rakedBackShare) {
+                double rakedBackShare, double turf_mm) {
   assert(settlesBy >= 0.0 && settlesBy < 1.0);
   assert(rakedBackShare >= 0.0 && rakedBackShare <= 1.0);
   double part = 1.0;
@@ -90,8 +90,11 @@ Measured fill_l(HoleForm form, const Measured& area_m2, const Measured& depth_mm
     case HoleForm::flat:
       break;
   }
+  Measured height_mm = (part * (1.0 - rakedBackShare)) * depth_mm;
+  height_mm.value -= turf_mm;
+  if (turf_mm > 0.0 && !(height_mm.value > 0.0)) return measure::exact(0.0);
   // A square metre a millimetre deep is a litre.
-  return (part * (1.0 - rakedBackShare) / (1.0 - settlesBy)) * (area_m2 * depth_mm);
+  return (1.0 / (1.0 - settlesBy)) * (area_m2 * height_mm);
 }
 
 std::optional<Measured> meanDepth_mm(std::span<const double> readings_mm, double reading_u_mm) {

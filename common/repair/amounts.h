@@ -51,10 +51,12 @@ enum class HoleForm { bowl, channel, flat };
 /// channel = two thirds of area x the depth along its middle (parabolic cross-section);
 /// flat = area x depth. More by what settles, as a share (0 up to below 1) of the loose
 /// depth: level after settling needs 1 / (1 - settlesBy). `rakedBack` share (0..1) of
-/// the hole is taken off.
+/// the hole is taken off. Where turf goes on top the fill ends `turf_mm` below the
+/// surface: what is dug out where the hole is shallower goes into its deeper part; 0
+/// where that is enough.
 measure::Measured fill_l(HoleForm form, const measure::Measured& area_m2,
-                         const measure::Measured& depth_mm, double settlesBy,
-                         double rakedBackShare);
+                         const measure::Measured& depth_mm, double settlesBy, double rakedBackShare,
+                         double turf_mm = 0.0);
 
 /// Mean and standard uncertainty of depth readings along a channel: what varies from
 /// reading to reading, and `reading_u_mm` of each. Nothing where there is none.

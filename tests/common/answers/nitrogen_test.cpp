@@ -37,8 +37,8 @@ struct Fed {
     one.wet = wet;
   }
   GreenNitrogen north(std::string_view on = "2027-04-12") const {
-    const auto greens =
-        nitrogenOfGreens(course.state, course.progress(on), measure::UnitSystem::metric);
+    const auto greens = nitrogenOfGreens(course.state, Stock(course.state), course.progress(on),
+                                         measure::UnitSystem::metric);
     EXPECT_EQ(greens.size(), 1U);
     return greens.empty() ? GreenNitrogen{} : greens.front();
   }
@@ -48,8 +48,8 @@ struct Fed {
 
 TEST(Nitrogen, OfAGreenThatNobodyFedIsNotSpokenOf) {
   Fed fed;
-  EXPECT_THAT(nitrogenOfGreens(fed.course.state, fed.course.progress("2027-04-12"),
-                               measure::UnitSystem::metric),
+  EXPECT_THAT(nitrogenOfGreens(fed.course.state, Stock(fed.course.state),
+                               fed.course.progress("2027-04-12"), measure::UnitSystem::metric),
               IsEmpty());
 }
 
@@ -86,7 +86,8 @@ TEST(Nitrogen, WarnsOverAndUnderWhatTheStageTakesAndNeverCaps) {
   EXPECT_THAT(little.north().warnings,
               ElementsAre(StartsWith("only 0.600 g/m² of nitrogen in 30 days; a grow-in takes")));
   little.course.state.course.stage = course::Stage::mature;
-  EXPECT_THAT(little.north().warnings, ElementsAre(HasSubstr("a mature green takes 1.50")));
+  EXPECT_THAT(little.north().warnings,
+              ElementsAre(HasSubstr("a mature green takes 1.5 g/m² to 4.9 g/m²")));
 
   Fed much;
   for (const char* on : {"2027-03-20", "2027-03-24", "2027-03-28", "2027-04-01", "2027-04-05",
@@ -96,7 +97,7 @@ TEST(Nitrogen, WarnsOverAndUnderWhatTheStageTakesAndNeverCaps) {
   EXPECT_THAT(much.north().warnings, IsEmpty()) << "13.5 g/m2 in a grow-in";
   much.feeding("2027-04-09", 25.0);
   much.feeding("2027-04-07", 25.0);
-  EXPECT_THAT(much.north().warnings, ElementsAre(HasSubstr("is more than the 15.0 g/m²")));
+  EXPECT_THAT(much.north().warnings, ElementsAre(HasSubstr("is more than the 15 g/m²")));
   EXPECT_NEAR(*much.north().given_g_m2, 16.5, 1e-9);
 }
 
@@ -133,6 +134,37 @@ TEST(Nitrogen, AHungryGreenIsAskedAboutOtherCausesFirst) {
   EXPECT_THAT(fed.north().hungry, Contains(HasSubstr("hunger is likely")));
   fed.feeding("2027-04-10", 10.0);
   EXPECT_THAT(fed.north().hungry, Contains(HasSubstr("look for another cause first")));
+}
+
+TEST(Nitrogen, AnUnderfedGreenIsToldWhatOneFeedingTakes) {
+  // 0.7 g/m2 of nitrogen from 6 % on 500 m2 are 5.83 kg.
+  Fed fed;
+  fed.feeding("2027-04-01", 10.0);
+  EXPECT_NEAR(*fed.north().feeding_kg, 0.7 / 0.06 * 500.0 / 1000.0, 1e-3);
+  EXPECT_EQ(fed.north().feeding,
+            "One feeding of the whole green is 5.83 kg of Starter: 0.700 g/m² of nitrogen.");
+
+  fed.feeding("2027-04-06", 10.0);
+  EXPECT_FALSE(fed.north().feeding_kg) << "fed six days ago: it does not show yet";
+  EXPECT_TRUE(fed.north("2027-04-13").feeding_kg) << "it shows after seven";
+  fed.course.state.feeds.front().labelRate_g_m2 = 5.0;
+  EXPECT_NEAR(*fed.north("2027-04-13").feeding_kg, 2.5, 1e-3) << "the label's rate is the most";
+  fed.course.state.feeds.clear();
+  EXPECT_FALSE(fed.north("2027-04-13").feeding_kg);
+}
+
+TEST(Nitrogen, AGreenThatHadEnoughIsNotFedMore) {
+  Fed fed;
+  fed.course.seen(fed.course.patch("N2"), "2027-04-11", turf::Kind::hungry, 3.0, 2.0);
+  EXPECT_TRUE(fed.north().feeding_kg) << "off colour and never fed";
+  for (const char* on : {"2027-03-16", "2027-03-20", "2027-03-24", "2027-03-28", "2027-04-01"}) {
+    fed.feeding(on, 60.0);
+  }
+  fed.course.rain("2027-04-03", 400.0);
+  fed.course.rain("2027-04-04", 400.0);
+  ASSERT_GT(*fed.north().given_g_m2, 15.0);
+  ASSERT_LT(fed.north().left_g_m2->value, 0.7);
+  EXPECT_FALSE(fed.north().feeding_kg) << "more than a grow-in takes was given";
 }
 
 TEST(Nitrogen, FewerClippingsAreASignAndWetCutsAreNotCompared) {

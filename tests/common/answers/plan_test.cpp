@@ -87,7 +87,25 @@ TEST(Choice, TurfWhereSeedWouldBeTooLate) {
   sod.piece_m2 = 0.01;
   const PlannedPatch plugged = one.planned();
   EXPECT_EQ(plugged.turfPieces, 117);
-  EXPECT_THAT(plugged.tasks, Contains(HasSubstr("Lay 117 plugs of 0.0100 m²")));
+  EXPECT_THAT(plugged.tasks, Contains(HasSubstr("Lay 117 plugs of 0.01 m²:")));
+}
+
+TEST(Choice, UnderTurfAHoleIsFilledUpToTheTurf) {
+  OnePatch one;
+  turf::Turf& sod = one.course.state.turfs.emplace_back();
+  sod.name = "Sand-grown bent";
+  sod.species = "creeping bentgrass";
+  one.course.state.course.openingDay = test::date("2027-05-15");
+  one.patch.sightings.back().depths_mm = {40.0};
+  const PlannedPatch whole = one.planned();
+  ASSERT_EQ(whole.choice, Choice::turf);
+  EXPECT_THAT(whole.warnings, Contains(HasSubstr("thickness is not recorded")));
+  sod.thickness_mm = 25.0;
+  const PlannedPatch thick = one.planned();
+  EXPECT_NEAR(thick.fill_l->value / whole.fill_l->value, 15.0 / 40.0, 1e-12) << "a flat hollow";
+  sod.thickness_mm = 40.0;
+  EXPECT_FALSE(one.planned().fill_l) << "the turf fills it";
+  EXPECT_TRUE(one.planned().fill.empty());
 }
 
 TEST(Choice, AHoleIsFilledAFlatPlaceIsSown) {

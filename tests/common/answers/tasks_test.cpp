@@ -11,8 +11,10 @@ using test::CourseBuilder;
 using test::find;
 using testing::Contains;
 using testing::ElementsAre;
+using testing::EndsWith;
 using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 using testing::StartsWith;
 using turf::Kind;
 
@@ -42,9 +44,41 @@ TEST(Tasks, MowersStayOffSeedAndYoungGrass) {
               ElementsAre(StartsWith("Keep mower and drag mat off it")));
   course.up(patch, "2027-04-11");
   EXPECT_THAT(find(course.plan("2027-04-12"), "N1").tasks,
-              ElementsAre(HasSubstr("No mowing before 25 April, and only where a tug holds; first "
-                                    "cut at 10.0 mm.")));
-  EXPECT_THAT(find(course.plan("2027-04-25"), "N1").tasks, IsEmpty());
+              ElementsAre("No mowing and no drag mat before 25 April.",
+                          "Then, where a tug holds, roll it lightly and cut it at 10 mm; lower by "
+                          "0.8 mm to 1.6 mm a week."));
+  EXPECT_THAT(find(course.plan("2027-04-25"), "N1").tasks,
+              ElementsAre(StartsWith("Where a tug holds, roll it lightly and cut it at 10 mm")));
+}
+
+TEST(Tasks, YoungGrassComesDownToTheHeightOfItsGreenInSteps) {
+  CourseBuilder course;
+  course.shed();
+  course::Patch& patch = course.patch("N1");
+  course.seen(patch, "2027-04-01", Kind::bare, 1.0, 1.0);
+  course.sown(patch, "2027-04-01");
+  course.up(patch, "2027-04-11");
+  course::Mowing& mowing = course.state.mowings.emplace_back();
+  mowing.green = "North";
+  mowing.done = test::at("2027-04-10");
+  mowing.height_mm = 5.2;
+  // 10 to 5.2 mm by 1.6 and by 0.8 mm a week.
+  EXPECT_THAT(find(course.plan("2027-04-26"), "N1").tasks,
+              ElementsAre(EndsWith("a week: at the green's 5.2 mm after three to six weeks.")));
+}
+
+TEST(Tasks, LaidTurfIsKeptMoistAndRolledBeforeItsFirstCut) {
+  CourseBuilder course;
+  course.shed();
+  course.temperature("2027-03-01", "2027-05-20", 15.0);
+  course::Patch& patch = course.patch("N1");
+  course.seen(patch, "2027-04-10", Kind::bare, 1.0, 1.0);
+  course.repair(patch, "2027-04-10T12:00:00Z").turf_m2 = 1.1;
+  EXPECT_THAT(find(course.plan("2027-04-12"), "N1").tasks,
+              ElementsAre("Keep the turf moist; no mowing and no drag mat before 24 April.",
+                          StartsWith("Then, where no corner lifts, roll it and cut it at 10 mm")));
+  EXPECT_THAT(find(course.plan("2027-04-25"), "N1").tasks,
+              ElementsAre(StartsWith("Where no corner lifts, roll it")));
 }
 
 TEST(Tasks, WashedOutTwiceAsksWhereTheWaterComesFrom) {
@@ -80,6 +114,26 @@ TEST(Loads, GoGreenByGreenUnderTheCartsLimit) {
   EXPECT_NEAR(carried_kg, planned_kg, 1e-9);
   EXPECT_EQ(plan.loads.front().number, 1);
   EXPECT_THAT(plan.loads.front().labels, StartsWith("N1"));
+}
+
+TEST(Loads, WeighTurfByItsThicknessOrSayThatTheyDoNot) {
+  CourseBuilder course;
+  course.shed();
+  course.state.course.cartLimit_kg = 200.0;
+  course.state.course.openingDay = test::date("2027-05-15");
+  course.temperature("2027-03-01", "2027-04-12", 18.0);
+  turf::Turf& sod = course.state.turfs.emplace_back();
+  sod.name = "Sod";
+  sod.species = "creeping bentgrass";
+  course.seen(course.patch("N1"), "2027-04-11", Kind::bare, 1.0, 1.0);
+  const Plan unknown = course.plan("2027-04-12");
+  EXPECT_THAT(unknown.loads, IsEmpty());
+  EXPECT_THAT(unknown.notes, Contains(HasSubstr("Sod is not weighed in the cart loads")));
+  sod.thickness_mm = 20.0;
+  const Plan plan = course.plan("2027-04-12");
+  ASSERT_EQ(plan.loads.size(), 1U);
+  EXPECT_NEAR(plan.loads.front().weight_kg, find(plan, "N1").turf_m2->value * 20.0 * 1.6, 1e-9);
+  EXPECT_THAT(plan.notes, Not(Contains(HasSubstr("not weighed"))));
 }
 
 TEST(Feed, GivesPhosphorusAndPotassiumAsElements) {

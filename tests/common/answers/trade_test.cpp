@@ -105,6 +105,21 @@ TEST(Trade, RyegrassAtTenDegreesIsWaitedForAWeekAndMissedAfterThree) {
   EXPECT_THAT(find(late, "N1").why, HasSubstr("dryness")) << "named first";
 }
 
+TEST(Trade, WhatIsOverdueIsNamedInTheReasonOfItsRepair) {
+  CourseBuilder course;
+  course.shed();
+  course.temperature("2027-02-01", "2027-04-12", 18.0);
+  course.state.course.openingDay = date("2027-07-15");
+  course::Patch& patch = course.patch("N1");
+  course.seen(patch, "2027-03-10", Kind::bare, 1.0, 1.0);
+  course.sown(patch, "2027-03-11");
+  course.seen(patch, "2027-04-11", Kind::bare, 1.0, 1.0);
+  const PlannedPatch planned = find(course.plan("2027-04-12"), "N1");
+  ASSERT_EQ(planned.sowing, SowingState::overdue);
+  EXPECT_EQ(planned.choice, Choice::overseed);
+  EXPECT_THAT(planned.reason, HasSubstr("Sown 11 March and not up in time; left alone"));
+}
+
 TEST(Trade, BentgrassAtSixDegreesHasNoDate) {
   CourseBuilder course;
   course.shed();

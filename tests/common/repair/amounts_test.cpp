@@ -197,6 +197,17 @@ TEST(Fill, SettlesToLevelAndIsLessWhatWasRakedBack) {
               1e-12);
 }
 
+TEST(Fill, UnderTurfIsLessByTheTurfsOwnVolume) {
+  // A bowl of 40 mm under turf of 15 mm: what the rim gives up lies in the middle.
+  const double radius_m = 0.31;
+  const double area_m2 = M_PI * radius_m * radius_m;
+  const Measured litres = fill_l(HoleForm::bowl, {area_m2, 0.01}, {40.0, 4.0}, 0.2, 0.0, 15.0);
+  EXPECT_NEAR(litres.value, (slicedBowl_l(radius_m, 0.040) - area_m2 * 15.0) / 0.8, 1e-6);
+  // GUM 5.1.2 of area x (depth / 2 - 15 mm) / 0.8.
+  EXPECT_NEAR(*litres.u, std::hypot(0.01 * 5.0, area_m2 * 2.0) / 0.8, 1e-9);
+  EXPECT_EQ(fill_l(HoleForm::bowl, {area_m2, 0.01}, {40.0, 4.0}, 0.2, 0.0, 20.0).value, 0.0);
+}
+
 TEST(Fill, DepthReadingsGiveTheirMeanAndItsDoubt) {
   const std::vector<double> readings = {20, 30, 40};
   const auto depth = meanDepth_mm(readings, 3.0);
