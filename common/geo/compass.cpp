@@ -7,7 +7,10 @@
 namespace swardwalk::geo {
 
 double distance_m(LocalPoint from, LocalPoint to) {
-  return std::hypot(to.east_m - from.east_m, to.north_m - from.north_m);
+  // Nothing on a plane of some kilometres overflows, and hypot takes several times as long.
+  const double east = to.east_m - from.east_m;
+  const double north = to.north_m - from.north_m;
+  return std::sqrt(east * east + north * north);
 }
 
 double bearing_deg(LocalPoint from, LocalPoint to) {

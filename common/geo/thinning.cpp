@@ -11,19 +11,30 @@
 namespace swardwalk::geo {
 namespace {
 
-double squaredDistance(LocalPoint point, LocalPoint a, LocalPoint b) {
-  const double east = b.east_m - a.east_m;
-  const double north = b.north_m - a.north_m;
-  const double length2 = east * east + north * north;
-  double share = 0.0;
-  if (length2 > 0.0) {
-    share = ((point.east_m - a.east_m) * east + (point.north_m - a.north_m) * north) / length2;
-    share = std::clamp(share, 0.0, 1.0);
+/// Distances, squared, from the straight line between two points.
+class Chord {
+ public:
+  Chord(LocalPoint from, LocalPoint to)
+      : from_(from), east_(to.east_m - from.east_m), north_(to.north_m - from.north_m) {
+    const double length2 = east_ * east_ + north_ * north_;
+    perLength2_ = length2 > 0.0 ? 1.0 / length2 : 0.0;
   }
-  const double offEast = point.east_m - a.east_m - share * east;
-  const double offNorth = point.north_m - a.north_m - share * north;
-  return offEast * offEast + offNorth * offNorth;
-}
+
+  double squaredDistance(LocalPoint point) const {
+    const double east = point.east_m - from_.east_m;
+    const double north = point.north_m - from_.north_m;
+    const double share = std::clamp((east * east_ + north * north_) * perLength2_, 0.0, 1.0);
+    const double offEast = east - share * east_;
+    const double offNorth = north - share * north_;
+    return offEast * offEast + offNorth * offNorth;
+  }
+
+ private:
+  LocalPoint from_;
+  double east_;
+  double north_;
+  double perLength2_;
+};
 
 std::size_t pointsOf(const LocalShape& shape) {
   std::size_t count = 0;
@@ -37,8 +48,9 @@ std::size_t pointsOf(const LocalShape& shape) {
 std::size_t farthestFrom(const LocalRing& ring, std::size_t from) {
   std::size_t farthest = from;
   double most = -1.0;
+  const Chord place(ring[from], ring[from]);
   for (std::size_t i = 0; i < ring.size(); ++i) {
-    const double distance2 = squaredDistance(ring[i], ring[from], ring[from]);
+    const double distance2 = place.squaredDistance(ring[i]);
     if (distance2 > most) {
       most = distance2;
       farthest = i;
@@ -62,13 +74,16 @@ std::vector<std::size_t> keptByThinning(const LocalRing& ring, double tolerance_
   std::vector<std::pair<std::size_t, std::size_t>> open = {
       {std::min(first, second), std::max(first, second)},
       {std::max(first, second), std::min(first, second) + size}};
+  LocalRing twice = ring;  // so that no index needs wrapping
+  twice.insert(twice.end(), ring.begin(), ring.end());
   while (!open.empty()) {
     const auto [from, to] = open.back();
     open.pop_back();
     double most = -1.0;
     std::size_t at = from;
+    const Chord chord(twice[from], twice[to]);
     for (std::size_t i = from + 1; i < to; ++i) {
-      const double off2 = squaredDistance(ring[i % size], ring[from % size], ring[to % size]);
+      const double off2 = chord.squaredDistance(twice[i]);
       if (off2 > most) {
         most = off2;
         at = i;

@@ -3,10 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cassert>
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 #include "common/geo/bent_ring.h"
@@ -16,6 +14,7 @@
 #include "common/geo/thinning.h"
 #include "common/geo/walk_evidence.h"
 #include "common/geo/walk_steps.h"
+#include "common/geo/wound_ring.h"
 
 namespace swardwalk::geo {
 namespace {
@@ -28,68 +27,6 @@ constexpr double longestShiver_m = 1.0;
 
 constexpr std::size_t mostPointsOfOutline = 1000;
 constexpr double smallestPart = 0.01;
-
-/// The directed edges of a shape, which lies to the left of each.
-class EdgesOf {
- public:
-  explicit EdgesOf(const LocalShape& shape) {
-    for (const LocalPolygon& polygon : shape) {
-      add(polygon.outer);
-      for (const LocalRing& hole : polygon.holes) add(hole);
-    }
-    std::sort(edges_.begin(), edges_.end());
-  }
-
-  bool has(LocalPoint from, LocalPoint to) const {
-    return std::binary_search(edges_.begin(), edges_.end(), keyOf(from, to));
-  }
-
- private:
-  using Key = std::array<double, 4>;
-
-  static Key keyOf(LocalPoint from, LocalPoint to) {
-    return {from.east_m, from.north_m, to.east_m, to.north_m};
-  }
-
-  void add(const LocalRing& ring) {
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      edges_.push_back(keyOf(ring[i], ring[(i + 1) % ring.size()]));
-    }
-  }
-
-  std::vector<Key> edges_;
-};
-
-/// 1 where the shape lies to the left of the edge only, -1 to its right only, 0 where it
-/// lies on both sides or on none; seen at the middle of the edge.
-double sideAtMiddle(LocalPoint a, LocalPoint b, const LocalShape& shape) {
-  const LocalPoint middle{0.5 * (a.east_m + b.east_m), 0.5 * (a.north_m + b.north_m)};
-  constexpr double aside = 1e-4;  // of the edge's length
-  const double east = -aside * (b.north_m - a.north_m);
-  const double north = aside * (b.east_m - a.east_m);
-  const bool left = contains(shape, {middle.east_m + east, middle.north_m + north});
-  const bool right = contains(shape, {middle.east_m - east, middle.north_m - north});
-  return (left ? 1.0 : 0.0) - (right ? 1.0 : 0.0);
-}
-
-/// On which side of each edge of the ring the resolved shape lies. Most edges are edges
-/// of the shape as they stand; only those that cross another need looking at.
-std::vector<double> sidesOf(const LocalRing& ring, const LocalShape& shape) {
-  const EdgesOf edges(shape);
-  std::vector<double> sides;
-  for (std::size_t i = 0; i < ring.size(); ++i) {
-    const LocalPoint& a = ring[i];
-    const LocalPoint& b = ring[(i + 1) % ring.size()];
-    if (edges.has(a, b)) {
-      sides.push_back(1.0);
-    } else if (edges.has(b, a)) {
-      sides.push_back(-1.0);
-    } else {
-      sides.push_back(sideAtMiddle(a, b, shape));
-    }
-  }
-  return sides;
-}
 
 /// Derivatives of the resolved area by the ring's points.
 std::vector<LocalPoint> areaGradient(const LocalRing& ring, const std::vector<double>& sides) {
@@ -113,6 +50,8 @@ measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkErrors& 
   std::vector<TimedError> errors;
   double length_m = 0.0;
   double added_m = 0.0;
+  double fadedOver_s = 0.0;
+  double fade = 1.0;
   for (std::size_t i = 0; i < size; ++i) {
     const Step& from = steps[i];
     const Step& to = steps[(i + 1) % size];
@@ -128,8 +67,11 @@ measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkErrors& 
     gradient[(i + 1) % size].north_m += north;
     // Errors across a step make it longer, whichever side they fall on.
     const double elapsed_s = std::abs(to.error.time_s - from.error.time_s);
-    const double fade =
-        walkErrors.mean([&](double errorTime_s) { return std::exp(-elapsed_s / errorTime_s); });
+    if (std::abs(elapsed_s - fadedOver_s) > 1e-9) {  // the same but for the rounding of times
+      fadedOver_s = elapsed_s;
+      fade =
+          walkErrors.mean([&](double errorTime_s) { return std::exp(-elapsed_s / errorTime_s); });
+    }
     const double swerve = 1.0 - std::exp(-step_m / edgeCorrelation_m);
     const double across_m2 = from.error.u_m * from.error.u_m + to.error.u_m * to.error.u_m -
                              2.0 * fade * from.error.u_m * to.error.u_m +
@@ -144,11 +86,6 @@ measure::Measured perimeterOf(const std::vector<Step>& steps, const WalkErrors& 
   const double cut_m = 4.0 * 0.2 * length_m / static_cast<double>(size);
   return {length_m - added_m,
           std::sqrt(variance + swerves_m2 + (added_m * added_m + cut_m * cut_m) / 3.0)};
-}
-
-/// The ring run counter-clockwise.
-LocalRing leftward(const LocalRing& ring) {
-  return signedArea_m2(ring) < 0.0 ? LocalRing(ring.rbegin(), ring.rend()) : ring;
 }
 
 LocalShape withoutShiver(LocalShape shape) {
@@ -226,22 +163,17 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
   const double accuracy_m = median(accuracies_m);
   ring.keep(keptByThinning(ring.points(), std::clamp(0.05 * accuracy_m, 0.003, 0.1)));
   ring.keep(keptWithoutSmallLoops(ring.points(), std::max(longestShiver_m, accuracy_m)));
-  const bool crossed = crossesItself(ring.points());
-  const LocalShape enclosed =
-      crossed ? resolved(ring.points()) : LocalShape{{leftward(ring.points()), {}}};
+  const WoundRing wound = woundRing(ring.points());
 
   WalkedOutline outline{{}, plane, {}, {}, 0, 0, 0.0, false, {}};
-  outline.shape = thinnedTo(withoutShiver(enclosed), mostPointsOfOutline);
+  outline.shape = thinnedTo(withoutShiver(wound.shape), mostPointsOfOutline);
   outline.fixesUsed = static_cast<int>(believed.size());
   outline.fixesDropped = static_cast<int>(fixes.size()) - outline.fixesUsed;
   outline.closedGap_m = distance_m(steps.back().point, steps.front().point);
   const WalkErrors walkErrors = errorsOf(steps, settings);
   outline.perimeter_m = perimeterOf(steps, walkErrors, settings.edgeCorrelation_m);
 
-  const double turns = signedArea_m2(ring.points()) < 0.0 ? -1.0 : 1.0;
-  const std::vector<double> sides =
-      crossed ? sidesOf(ring.points(), enclosed) : std::vector<double>(ring.points().size(), turns);
-  const std::vector<LocalPoint> gradient = ring.byFix(areaGradient(ring.points(), sides));
+  const std::vector<LocalPoint> gradient = ring.byFix(areaGradient(ring.points(), wound.sides));
   double variance = walkErrors.mean([&](double errorTime_s) {
     return driftVariance(gradient, errors, errorTime_s) +
            secondOrderAreaVariance(errors, errorTime_s);
@@ -253,7 +185,7 @@ Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettin
   }
   outline.area_m2 = {area_m2(outline.shape), std::sqrt(std::max(variance, 0.0))};
   outline.tooSmall = *outline.area_m2.u > outline.area_m2.value / 3.0;
-  warn(outline, fixes, crossed, settings);
+  warn(outline, fixes, wound.crossed, settings);
   return outline;
 }
 

@@ -34,13 +34,14 @@ void patchOfSixPointsByGeodesics(benchmark::State& state) {
 }
 BENCHMARK(patchOfSixPointsByGeodesics);
 
-/// Once round a circle with 3,600 fixes, the edge swaying by `sway_m` as a walker does.
-std::vector<Fix> roundTrip(double radius_m, double every_s, double accuracy_m, double sway_m) {
+/// `rounds` round a circle with 3,600 fixes, the edge swaying by `sway_m` as a walker does.
+std::vector<Fix> roundTrip(double radius_m, double every_s, double accuracy_m, double sway_m,
+                           double rounds = 1.0) {
   const LocalPlane plane({51.5, -0.12});
   constexpr int count = 3600;
   std::vector<Fix> fixes;
   for (int i = 0; i < count; ++i) {
-    const double angle = 2.0 * 3.141592653589793 * i / count;
+    const double angle = 2.0 * 3.141592653589793 * rounds * i / count;
     const double reach_m =
         radius_m + sway_m * std::sin(0.9 * i) + accuracy_m * std::sin(3.0 * angle);
     Fix fix;
@@ -51,6 +52,18 @@ std::vector<Fix> roundTrip(double radius_m, double every_s, double accuracy_m, d
   }
   return fixes;
 }
+
+/// Beyond its start by a tenth of the way: both passes cross each other many times.
+void walkAcrossItsStart(benchmark::State& state) {
+  const double accuracy_m = 0.01 * static_cast<double>(state.range(0));
+  const double every_s = 0.1 * static_cast<double>(state.range(1));
+  const std::vector<Fix> fixes = roundTrip(521.0 * every_s, every_s, accuracy_m, 0.1, 1.1);
+  for (auto _ : state) benchmark::DoNotOptimize(walkedOutline(fixes, {}));
+}
+BENCHMARK(walkAcrossItsStart)
+    ->ArgNames({"accuracy_cm", "every_100_ms"})
+    ->ArgsProduct({{2, 100, 400}, {1, 10}})
+    ->Unit(benchmark::kMillisecond);
 
 void walkOf3600Fixes(benchmark::State& state) {
   const double accuracy_m = 0.01 * static_cast<double>(state.range(0));
