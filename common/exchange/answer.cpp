@@ -32,7 +32,7 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
                 "state the course");
   }
   if (auto met = meet(journal, question.hello); !met) return tl::unexpected(met.error());
-  auto taken = takeRuns(journal, question.runs, options.vouching);
+  auto taken = takeRuns(journal, question.runs, options.vouching, options.isShutOut);
   if (!taken) return tl::unexpected(taken.error());
 
   Answer answer;

@@ -136,9 +136,9 @@ void Asker::noteTroubles(const Hello& hello) {
   for (const Trouble& trouble : hello.troubles) {
     if (trouble.error == "gap") continue;
     std::string alarm = fmt::format(
-        "The other side did not take records of device {} after number {}: {}. They are safe "
-        "here; check this device's journal",
+        "The other side did not take records of device {} after number {}: {}. They are safe here",
         shortName(trouble.origin), trouble.after, trouble.reason);
+    if (trouble.error != "waits") alarm += "; check this device's journal";
     if (std::find(tally_.alarms.begin(), tally_.alarms.end(), alarm) == tally_.alarms.end()) {
       tally_.alarms.push_back(std::move(alarm));
     }

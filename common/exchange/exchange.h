@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "common/exchange/message.h"
+#include "common/exchange/shut_out.h"
 #include "common/journal/journal.h"
 
 namespace swardwalk::exchange {
@@ -85,6 +86,7 @@ struct AnswerOptions {
   journal::Vouching vouching = journal::Vouching::accepted;
   std::int64_t wall_ms = 0;
   std::size_t maxRecords = limits::messageRecords;
+  IsShutOut isShutOut;
 };
 
 struct Answer {
@@ -110,8 +112,8 @@ Result<void> writeAll(const journal::Journal& journal, std::int64_t wall_ms,
 /// Takes a message from a file: what is whole is kept, and the tally's alarms say where a
 /// cut or damaged file stopped. Fails where nothing can be taken at all: no such file, another
 /// course (`refused`), a newer protocol (`newer`). May be repeated (X1).
-Result<Tally> readAll(journal::Journal& journal, std::string_view bytes,
-                      journal::Vouching vouching);
+Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal::Vouching vouching,
+                      const IsShutOut& isShutOut = {});
 
 /// How many records the peer is not known to hold ("only on this tablet").
 std::uint64_t notYetHeldBy(const journal::Journal& journal, const std::string& peerName);

@@ -35,7 +35,8 @@ inline constexpr std::size_t reasonBytes = 400;
 struct Trouble {
   journal::OriginKey origin{};
   std::uint64_t after = 0;
-  std::string error;   ///< for programs: "gap", "wrong_digest", "bad_signature", "over_limit"
+  std::string
+      error;  ///< for programs: "gap", "wrong_digest", "bad_signature", "over_limit", "waits"
   std::string reason;  ///< for people
 };
 

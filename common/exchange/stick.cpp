@@ -39,8 +39,8 @@ Result<void> writeAll(const journal::Journal& journal, std::int64_t wall_ms,
   return emit(writeEnd(records));
 }
 
-Result<Tally> readAll(journal::Journal& journal, std::string_view bytes,
-                      journal::Vouching vouching) {
+Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal::Vouching vouching,
+                      const IsShutOut& isShutOut) {
   // So much is read before it is committed: large enough that the disk's sync costs
   // little, small enough for a tablet's memory.
   constexpr std::size_t step = 4 * 1024 * 1024;
@@ -65,7 +65,7 @@ Result<Tally> readAll(journal::Journal& journal, std::string_view bytes,
       }
       met = true;
     }
-    auto taken = takeRuns(journal, reader.takeRuns(), vouching);
+    auto taken = takeRuns(journal, reader.takeRuns(), vouching, isShutOut);
     if (!taken) return tl::unexpected(taken.error());
     tally.received += taken->received;
     tally.alarms.insert(tally.alarms.end(), taken->alarms.begin(), taken->alarms.end());

@@ -90,6 +90,21 @@ void addTrouble(const Run& run, TakeStatus status, Taken& taken) {
                          "of the device that sent them");
 }
 
+/// One trouble for all runs of an origin: they wait for the same decision.
+void addWaiting(const Run& run, Taken& taken) {
+  if (!taken.troubles.empty() && taken.troubles.back().origin == run.origin) return;
+  const std::string name = shortName(run.origin);
+  taken.troubles.push_back(troubleOf(
+      run, "waits",
+      fmt::format("device {} was shut out, and what it wrote since then waits until a manager "
+                  "accepts it",
+                  name)));
+  taken.alarms.push_back(fmt::format(
+      "Records of device {} came, which was shut out. They stay with who brought them until "
+      "somebody accepts the device again",
+      name));
+}
+
 }  // namespace
 
 std::string shortName(const journal::OriginKey& origin) { return journal::hex(origin.data(), 4); }
@@ -131,15 +146,21 @@ Result<void> confirmLooks(journal::Journal& journal) {
 }
 
 Result<Taken> takeRuns(journal::Journal& journal, const std::vector<Run>& runs,
-                       journal::Vouching vouching) {
+                       journal::Vouching vouching, const IsShutOut& isShutOut) {
   Taken taken;
   if (runs.empty()) return taken;
   const std::vector<bool> beyond = beyondRoom(journal, runs);
   std::vector<Run> fitting;
   std::span<const Run> wanted = runs;
-  if (std::find(beyond.begin(), beyond.end(), true) != beyond.end()) {
+  const auto waits = [&](const Run& run) {
+    return isShutOut && isShutOut(run.origin) && !journal.holds(endOf(run));
+  };
+  if (std::find(beyond.begin(), beyond.end(), true) != beyond.end() ||
+      std::any_of(runs.begin(), runs.end(), waits)) {
     for (std::size_t i = 0; i < runs.size(); ++i) {
-      if (beyond[i]) {
+      if (waits(runs[i])) {
+        addWaiting(runs[i], taken);
+      } else if (beyond[i]) {
         addTrouble(runs[i], TakeStatus::overLimit, taken);
       } else {
         fitting.push_back(runs[i]);

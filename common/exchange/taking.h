@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "common/exchange/message.h"
+#include "common/exchange/shut_out.h"
 #include "common/journal/journal.h"
 
 namespace swardwalk::exchange {
@@ -18,7 +19,7 @@ struct Taken {
 
 /// Commits runs of the other side. A run that cannot be taken leaves the others unharmed.
 Result<Taken> takeRuns(journal::Journal& journal, const std::vector<journal::Run>& runs,
-                       journal::Vouching vouching);
+                       journal::Vouching vouching, const IsShutOut& isShutOut = {});
 
 /// Refuses a message of another protocol or course. A blank journal adopts the course;
 /// `notFound` when both are blank.

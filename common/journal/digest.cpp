@@ -6,6 +6,7 @@
 #include <cassert>
 
 #include "common/journal/head_input.h"
+#include "common/journal/signer.h"
 #include "common/journal/sodium_ready.h"
 
 namespace swardwalk::journal {
@@ -109,11 +110,7 @@ std::string headInput(const CourseId& course, const Head& head) {
 }
 
 bool headVerifies(const CourseId& course, const Head& head, const Signature& signature) {
-  sodiumReady();
-  const std::string input = headInput(course, head);
-  return crypto_sign_verify_detached(signature.data(),
-                                     reinterpret_cast<const unsigned char*>(input.data()),
-                                     input.size(), head.origin.data()) == 0;
+  return wordsVerify(head.origin, headInput(course, head), signature);
 }
 
 }  // namespace swardwalk::journal

@@ -53,12 +53,22 @@ Result<void> Signer::write(const std::string& file) const { return writeNewDurab
 Result<void> Signer::replace(const std::string& file) const { return replaceDurably(file, text()); }
 
 Signature Signer::signHead(const CourseId& course, const Head& head) const {
-  const std::string input = headInput(course, head);
+  return signWords(headInput(course, head));
+}
+
+Signature Signer::signWords(std::string_view words) const {
   Signature signature;
   crypto_sign_detached(signature.data(), nullptr,
-                       reinterpret_cast<const unsigned char*>(input.data()), input.size(),
+                       reinterpret_cast<const unsigned char*>(words.data()), words.size(),
                        secret_.data());
   return signature;
+}
+
+bool wordsVerify(const OriginKey& origin, std::string_view words, const Signature& signature) {
+  sodiumReady();
+  return crypto_sign_verify_detached(signature.data(),
+                                     reinterpret_cast<const unsigned char*>(words.data()),
+                                     words.size(), origin.data()) == 0;
 }
 
 }  // namespace swardwalk::journal

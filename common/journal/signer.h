@@ -3,6 +3,7 @@
 #include <array>
 #include <cstdint>
 #include <string>
+#include <string_view>
 
 #include "common/failure.h"
 #include "common/journal/record.h"
@@ -28,6 +29,9 @@ class Signer {
 
   const OriginKey& origin() const { return origin_; }
   Signature signHead(const CourseId& course, const Head& head) const;
+  /// Signs words that are said to a peer. `words` begin with what they are about, never
+  /// with what a head's signature covers (FORMAT.md), so that neither passes for the other.
+  Signature signWords(std::string_view words) const;
 
  private:
   std::string text() const;
@@ -36,5 +40,8 @@ class Signer {
   OriginKey origin_;
   std::array<std::uint8_t, 64> secret_;
 };
+
+/// Did the origin itself sign these words?
+bool wordsVerify(const OriginKey& origin, std::string_view words, const Signature& signature);
 
 }  // namespace swardwalk::journal

@@ -5,7 +5,9 @@
 #include <cmath>
 #include <map>
 
+#include "common/exchange/pairing.h"
 #include "common/version.h"
+#include "server/command/shed_link.h"
 #include "server/http/endpoint.h"
 
 namespace swardwalk::server {
@@ -102,11 +104,28 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   meet->add_option("--fingerprint", line.fingerprint,
                    "Fingerprint that an https shed shows when it starts; remembered")
       ->type_name("HEX");
+  meet->add_option("--code", line.code, "Pairing code that the shed shows: pairs first")
+      ->type_name("CODE");
+  meet->add_option("--device", line.device,
+                   "With --code: how the shed calls this device (default: this machine's name)")
+      ->type_name("NAME");
 
   addCommand(app, line, typed, Command::accept, "accept", "Take an origin that nobody vouched for")
       ->add_option("origin", line.origin, "The origin, or its first 8 or more digits")
       ->required()
       ->type_name("ORIGIN");
+
+  addCommand(app, line, typed, Command::pair, "pair",
+             "Show a code with which one device is let in within ten minutes", false)
+      ->add_option("--qr", line.qr, "Draw address, fingerprint and code into this file (SVG)")
+      ->type_name("FILE");
+  addCommand(app, line, typed, Command::devices, "devices", "List the devices that exchange",
+             false);
+  addCommand(app, line, typed, Command::shutOut, "shut-out",
+             "Let a lost device in no more; what it delivered stays", false)
+      ->add_option("device", line.device, "Its name, or 8 or more digits of its origin")
+      ->required()
+      ->type_name("DEVICE");
 
   addCommand(app, line, typed, Command::progress, "progress", "Infill of every patch and green");
   addCommand(app, line, typed, Command::plan, "plan",
@@ -222,6 +241,12 @@ std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const
                 : typed.format == "csv" ? Format::csv
                                         : Format::text;
   if (typed.units == "imperial") line.units = measure::UnitSystem::imperial;
+  if (!line.code.empty() && !exchange::parseCode(line.code)) {
+    return wrongUsage("--code needs a pairing code, such as 7K2M-Q9TX");
+  }
+  if (!line.code.empty() && !isShedAddress(line.with)) {
+    return wrongUsage("--code is for a shed with an address");
+  }
   if (line.command == Command::serve) {
     if (const auto endpoint = parseEndpoint(line.listen); !endpoint) {
       return wrongUsage("--listen " + endpoint.error().text());

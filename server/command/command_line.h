@@ -17,6 +17,9 @@ enum class Command {
   exportAs,
   exchange,
   accept,
+  pair,
+  devices,
+  shutOut,
   progress,
   plan,
   round,
@@ -45,6 +48,9 @@ struct CommandLine {
   bool guarded = false;               ///< serve: let in only who is known, also on loopback
   std::string with;                   ///< exchange
   std::string fingerprint;            ///< exchange: of the shed's certificate, as typed
+  std::string code;                   ///< exchange: pairs first; as typed
+  std::string qr;                     ///< pair: file to draw the picture into; empty: none
+  std::string device;                 ///< shut-out: its name or origin; exchange: its own name
   std::string origin;                 ///< accept
   std::string id;                     ///< erase: a record or a person
   std::optional<geo::Position> from;  ///< round: where one stands

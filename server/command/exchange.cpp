@@ -7,6 +7,7 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/files.h"
+#include "server/command/known_devices.h"
 #include "server/command/shed_link.h"
 #include "server/http/exchange_client.h"
 
@@ -46,14 +47,19 @@ Result<void> exchangeOverHttp(exchange::Asker& asker, const CommandLine& line, C
 
 /// A file on a stick: what it brings is read, then everything is written out. Nobody
 /// vouches for a file, so origins that are new here wait.
-Result<exchange::Tally> exchangeWithFile(journal::Journal& journal, const std::string& file,
+Result<exchange::Tally> exchangeWithFile(journal::Journal& journal, const CommandLine& line,
                                          Console& console) {
+  const std::string& file = line.with;
+  const auto shutOut = shutOutOf(line.data);
+  if (!shutOut) return tl::unexpected(shutOut.error());
   exchange::Tally tally;
   std::error_code ignored;  // a file that cannot be looked at fails when it is read
   if (std::filesystem::exists(file, ignored)) {
     const auto bytes = readFile(file);
     if (!bytes) return tl::unexpected(bytes.error());
-    auto taken = exchange::readAll(journal, *bytes, journal::Vouching::waiting);
+    auto taken = exchange::readAll(
+        journal, *bytes, journal::Vouching::waiting,
+        [&](const journal::OriginKey& origin) { return shutOut->contains(origin); });
     if (!taken) {
       Failure failure = taken.error();
       failure.where = failure.where.empty() ? file : file + ", " + failure.where;
@@ -125,7 +131,7 @@ int runExchange(const CommandLine& line, Console& console) {
     done = exchangeOverHttp(asker, line, console);
     tally = asker.tally();
   } else {
-    auto taken = exchangeWithFile(*journal, line.with, console);
+    auto taken = exchangeWithFile(*journal, line, console);
     if (taken) tally = std::move(*taken);
     if (!taken) done = tl::unexpected(taken.error());
   }

@@ -10,6 +10,7 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/files.h"
+#include "server/command/known_devices.h"
 
 namespace swardwalk::server {
 namespace {
@@ -167,9 +168,12 @@ Result<interchange::ImportTally> takeCourseFiles(journal::Journal& journal, cons
 }
 
 Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
+                         const std::set<journal::OriginKey>& shutOut,
                          interchange::ImportTally& tally) {
   // Nobody vouches for a file: origins that are new here wait until they are accepted.
-  const auto taken = exchange::readAll(journal, file.bytes, journal::Vouching::waiting);
+  const auto taken =
+      exchange::readAll(journal, file.bytes, journal::Vouching::waiting,
+                        [&](const journal::OriginKey& origin) { return shutOut.contains(origin); });
   if (!taken) {
     Failure failure = taken.error();
     failure.where = failure.where.empty() ? file.name : file.name + ", " + failure.where;
@@ -201,11 +205,13 @@ int runImport(const CommandLine& line, Console& console) {
       return refuse(console, adopted.error());
     }
   }
+  const auto shutOut = shutOutOf(line.data);
+  if (!shutOut) return refuse(console, shutOut.error());
   auto tally = takeCourseFiles(*journal, *batch, options);
   if (!tally) return refuse(console, tally.error());
   const bool taken = tally->refused == 0 || line.skipBad;
   for (std::size_t i = 0; taken && i < batch->recordFiles.size(); ++i) {
-    if (auto records = takeRecords(*journal, batch->recordFiles[i], *tally); !records) {
+    if (auto records = takeRecords(*journal, batch->recordFiles[i], *shutOut, *tally); !records) {
       return refuse(console, records.error());
     }
   }

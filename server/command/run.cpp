@@ -17,6 +17,12 @@ int run(const CommandLine& line, Console& console) {
       return runExchange(line, console);
     case Command::accept:
       return runAccept(line, console);
+    case Command::pair:
+      return runPair(line, console);
+    case Command::devices:
+      return runDevices(line, console);
+    case Command::shutOut:
+      return runShutOut(line, console);
     case Command::progress:
       return runProgress(line, console);
     case Command::plan:

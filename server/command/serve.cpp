@@ -76,11 +76,21 @@ int runServe(const CommandLine& line, Console& console) {
     if (!loaded) return refuse(console, loaded.error());
     tls.emplace(std::move(*loaded));
   }
+  auto doorFile = DoorFile::open(line.data);
+  if (!doorFile) return refuse(console, doorFile.error());
+  const std::string fingerprint = tls ? written(tls->fingerprint()) : std::string();
+  (*shed)->metUnder(fingerprint);
   asio::io_context context(1);
   Store store(std::move(*shed));
-  ShedHandler handler(store, door);
+  DoorFile& facts = **doorFile;
+  Doorkeeper keeper(std::move(*doorFile), door, console.now_ms);
+  ShedHandler handler(store, keeper);
   Listener listener(context, handler, Limits{}, tls ? &*tls : nullptr);
   if (auto opened = listener.open(*address); !opened) return refuse(console, opened.error());
+
+  auto told = facts.setFact("address", listener.reachableAddress());
+  if (told) told = facts.setFact("fingerprint", fingerprint);
+  if (!told) return refuse(console, told.error());
 
   asio::signal_set signals(context, SIGINT, SIGTERM);
   signals.async_wait([&](boost::system::error_code error, int) {

@@ -46,6 +46,18 @@ Result<void> ExchangeClient::post(std::string_view message,
   return done;
 }
 
+Result<std::string> ExchangeClient::pair(std::string_view question) {
+  std::string answer;
+  auto done =
+      ask("/pair", "application/json", question, [&](std::string_view bytes) -> Result<void> {
+        answer += bytes;
+        return {};
+      });
+  wire_->close();
+  if (!done) return tl::unexpected(done.error());
+  return answer;
+}
+
 Result<void> ExchangeClient::ask(std::string_view target, std::string_view type,
                                  std::string_view body,
                                  const std::function<Result<void>(std::string_view)>& take) {

@@ -23,6 +23,9 @@ class ExchangeClient {
   Result<void> post(std::string_view message,
                     const std::function<Result<void>(std::string_view)>& take);
 
+  /// POST /pair: the shed's answer, or its refusal in its own words.
+  Result<std::string> pair(std::string_view question);
+
  private:
   Result<void> ask(std::string_view target, std::string_view type, std::string_view body,
                    const std::function<Result<void>(std::string_view)>& take);

@@ -12,6 +12,7 @@
 #include <boost/asio/use_awaitable.hpp>
 #include <exception>
 
+#include "server/http/own_address.h"
 #include "server/http/plain_transport.h"
 #include "server/tls/tls_transport.h"
 
@@ -69,8 +70,18 @@ Result<void> Listener::open(const tcp::endpoint& endpoint) {
 
 std::string Listener::address() const {
   const tcp::endpoint local = acceptor_.local_endpoint();
+  return addressAt(local, local.address().to_string());
+}
+
+std::string Listener::reachableAddress() const {
+  const tcp::endpoint local = acceptor_.local_endpoint();
+  const std::string own = local.address().is_unspecified() ? ownNetworkAddress() : std::string();
+  return addressAt(local, own.empty() ? local.address().to_string() : own);
+}
+
+std::string Listener::addressAt(const tcp::endpoint& local, std::string host) const {
   const std::string scheme = tls_ ? "https://" : "http://";
-  return scheme + written({local.address().to_string(), local.port()}) + "/";
+  return scheme + written({std::move(host), local.port()}) + "/";
 }
 
 void Listener::start() { asio::co_spawn(context_, acceptLoop(), asio::detached); }
@@ -97,6 +108,8 @@ asio::awaitable<void> Listener::acceptLoop() {
 
 void Listener::startSession(tcp::socket socket) {
   auto state = std::make_shared<SessionState>();
+  error_code gone;  // who is gone already needs no name
+  state->remote = socket.remote_endpoint(gone).address().to_string();
   state->transport = plainTransport(std::move(socket));
   if (tls_) state->transport = tlsTransport(std::move(state->transport), *tls_);
   sessions_.insert(state);

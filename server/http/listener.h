@@ -30,6 +30,9 @@ class Listener {
   /// Where it listens, the port filled in: "https://192.0.2.7:8137/".
   std::string address() const;
 
+  /// The same as others reach it: where it listens on all addresses, one of this machine's.
+  std::string reachableAddress() const;
+
   /// Accepts until `stop`. Returns at once.
   void start();
 
@@ -38,6 +41,7 @@ class Listener {
   void stop();
 
  private:
+  std::string addressAt(const boost::asio::ip::tcp::endpoint& local, std::string host) const;
   boost::asio::awaitable<void> acceptLoop();
   void startSession(boost::asio::ip::tcp::socket socket);
 

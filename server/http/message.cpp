@@ -42,6 +42,20 @@ std::optional<std::string> Request::query(std::string_view name) const {
   return std::nullopt;
 }
 
+std::string_view Request::cookie(std::string_view name) const {
+  std::string_view rest = cookies;
+  while (!rest.empty()) {
+    std::string_view pair = rest.substr(0, rest.find(';'));
+    rest.remove_prefix(std::min(rest.size(), pair.size() + 1));
+    while (pair.starts_with(' ')) pair.remove_prefix(1);
+    const std::size_t equals = pair.find('=');
+    if (equals != std::string_view::npos && pair.substr(0, equals) == name) {
+      return pair.substr(equals + 1);
+    }
+  }
+  return {};
+}
+
 std::optional<std::string> decodePercent(std::string_view text) {
   std::string decoded;
   decoded.reserve(text.size());

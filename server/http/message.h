@@ -19,6 +19,11 @@ struct Request {
   std::string host;
   std::string contentType;
   std::string etagKnown;  ///< If-None-Match
+  std::string remote;     ///< who asks: the address of the connection's other end
+  std::string token;      ///< Authorization: Bearer; empty where there is none
+  std::string cookies;    ///< Cookie
+  std::string fetchSite;  ///< Sec-Fetch-Site: how browsers say whose page asks
+  std::string origin;     ///< Origin: the same, of older ones
   bool takesGzip = false;
   std::string body;
 
@@ -26,6 +31,8 @@ struct Request {
   std::string_view path() const;
   /// The decoded value of a query's name; nothing where it is not there or badly written.
   std::optional<std::string> query(std::string_view name) const;
+  /// The value of a cookie; empty where it was not sent.
+  std::string_view cookie(std::string_view name) const;
 };
 
 /// "%4E7" to "N7"; nothing for a broken escape or bytes that are no UTF-8 text.

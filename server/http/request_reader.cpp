@@ -90,6 +90,12 @@ void RequestReader::readFields() {
   request_.host = text(message[http::field::host]);
   request_.contentType = text(message[http::field::content_type]);
   request_.etagKnown = text(message[http::field::if_none_match]);
+  request_.cookies = text(message[http::field::cookie]);
+  request_.origin = text(message[http::field::origin]);
+  request_.fetchSite = text(message["Sec-Fetch-Site"]);
+  constexpr std::string_view bearer = "Bearer ";
+  const std::string credentials = text(message[http::field::authorization]);
+  if (credentials.starts_with(bearer)) request_.token = credentials.substr(bearer.size());
   request_.takesGzip = http::token_list(message[http::field::accept_encoding]).exists("gzip");
 }
 

@@ -136,6 +136,7 @@ asio::awaitable<Next> runRequest(SessionState& state, RequestHandler& handler, I
   }
   if (step == Step::broken) co_return co_await refuse(state, reader.refusal(), limits);
 
+  reader.request().remote = state.remote;
   if (auto refusal = handler.refuseEarly(reader.request(), reader.declaredBytes())) {
     co_return co_await refuse(state, *refusal, limits);
   }

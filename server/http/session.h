@@ -2,6 +2,7 @@
 
 #include <boost/asio/awaitable.hpp>
 #include <memory>
+#include <string>
 
 #include "server/http/message.h"
 #include "server/http/transport.h"
@@ -13,7 +14,8 @@ namespace swardwalk::server {
 /// finishes its answer. Use from the thread that runs the session.
 struct SessionState {
   std::unique_ptr<Transport> transport;
-  bool idle = true;  ///< between two requests
+  std::string remote;  ///< the address of its other end
+  bool idle = true;    ///< between two requests
   bool stopping = false;
 
   /// No further request is taken.

@@ -2,9 +2,12 @@
 
 #include <spdlog/spdlog.h>
 
+#include <cstdlib>
+
 #include "common/exchange/compression.h"
 #include "common/exchange/exchange.h"
 #include "common/journal/folder.h"
+#include "server/shed/pair_route.h"
 
 namespace swardwalk::server {
 namespace {
@@ -41,13 +44,40 @@ Result<exchange::Message> questionOf(const Request& request) {
   return exchange::readMessage(*lines);
 }
 
+/// A token is good for one origin; a message that does not say who sends it is nobody else's.
+bool isAnothers(const Caller& caller, const exchange::Hello& hello) {
+  return caller.device && hello.origin != journal::OriginKey{} &&
+         hello.origin != caller.device->origin;
+}
+
+constexpr std::int64_t worthNoting_ms = 60'000;
+
+/// Notes that a device was here, and vouches for it, where that is still to do.
+void afterExchange(Shed& shed, const Device& device) {
+  if (auto vouched = vouchFor(shed, device); !vouched) spdlog::warn("{}", vouched.error().text());
+  if (device.seen_ms && std::abs(shed.now_ms() - *device.seen_ms) < worthNoting_ms) return;
+  if (auto seen = shed.devices().setSeen(device.origin, shed.now_ms()); !seen) {
+    spdlog::warn("{}", seen.error().text());
+  }
+}
+
 }  // namespace
 
-Response answerExchange(Shed& shed, const Request& request) {
+Response answerExchange(Shed& shed, const Request& request, const Caller& caller) {
   const auto question = questionOf(request);
   if (!question) return refusalOf(question.error());
+  if (isAnothers(caller, question->hello)) {
+    return failureResponse(403, "other_origin",
+                           "This device writes under another key than when it was paired, because "
+                           "it was copied or restored. Ask for a new code at the shed.");
+  }
+  const auto shutOut = shed.devices().shutOutOrigins();
+  if (!shutOut) return refusalOf(shutOut.error());
 
   journal::Journal& journal = shed.journal();
+  if (caller.device) {
+    if (auto vouched = vouchFor(shed, *caller.device); !vouched) return refusalOf(vouched.error());
+  }
   if (!question->hello.course && !journal.course()) {
     std::array<std::uint8_t, 16> nonce{};
     journal::systemRandom(nonce.data(), nonce.size());
@@ -59,9 +89,13 @@ Response answerExchange(Shed& shed, const Request& request) {
 
   exchange::AnswerOptions options;
   options.wall_ms = shed.now_ms();
+  options.vouching =
+      caller.door == Door::open ? journal::Vouching::accepted : journal::Vouching::waiting;
+  options.isShutOut = [&](const journal::OriginKey& origin) { return shutOut->contains(origin); };
   auto answer = exchange::answer(journal, *question, options);
   if (!answer) return refusalOf(answer.error());
   for (const std::string& alarm : answer->alarms) spdlog::warn("{}", alarm);
+  if (caller.device) afterExchange(shed, *caller.device);
   if (answer->received > 0) spdlog::info("{} records came in", answer->received);
   if (answer->ownOriginForked) {
     // The asker learns the new origin's records at its next question.

@@ -1,20 +1,26 @@
 #include "server/shed/router.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <spdlog/spdlog.h>
 
 #include <algorithm>
 #include <exception>
 
 #include "common/exchange/message.h"
+#include "common/exchange/pairing.h"
 #include "server/http/gzip.h"
+#include "server/limits.h"
 #include "server/page_files.h"
 #include "server/review/page_json.h"
 #include "server/shed/exchange_route.h"
+#include "server/shed/pair_route.h"
 #include "server/shed/routes.h"
 
 namespace swardwalk::server {
 namespace {
+
+constexpr std::string_view jsonType = "application/json";
 
 /// A page of another site could otherwise reach the shed through a name of its own that
 /// it lets point to this machine.
@@ -89,15 +95,76 @@ Response answerPatch(Shed& shed, const Request& request) {
                    [&](const CourseAnswers& all) { return review::patchJson(all, *patch); });
 }
 
+/// What a route takes as its body: its types and how much; empty types: no body.
+struct BodyRule {
+  std::vector<std::string_view> types;
+  std::size_t mostBytes = 0;
+};
+
+BodyRule bodyOf(const Route& route) {
+  switch (route.id) {
+    case RouteId::exchange:
+      return {{exchange::zstdType, exchange::plainType}, Limits{}.bodyBytes};
+    case RouteId::pair:
+      return {{jsonType}, exchange::limits::pairingBytes};
+    default:
+      return {};
+  }
+}
+
+/// Nothing: this one may.
+std::optional<Response> refuseCaller(const Caller& caller, Access access) {
+  switch (access) {
+    case Access::everybody:
+      return std::nullopt;
+    case Access::device:
+      if (caller.device || caller.door == Door::open) return std::nullopt;
+      return failureResponse(401, "not_let_in",
+                             "The shed does not know who asks: this device is not paired, or was "
+                             "shut out. Ask for a code at the shed.");
+    case Access::crew:
+      if (!caller.needsSignIn || caller.person) return std::nullopt;
+      return failureResponse(401, "not_let_in", "The shed does not know who asks.");
+    case Access::manager:
+      if (!caller.needsSignIn) return std::nullopt;
+      if (!caller.person) {
+        return failureResponse(401, "not_let_in", "The shed does not know who asks.");
+      }
+      if (caller.person->role == Role::manager) return std::nullopt;
+      return failureResponse(403, "managers_only", "Only a manager may do this.");
+  }
+  return notFound();
+}
+
+std::optional<Response> refuseBody(const Request& request, const Route& route,
+                                   std::optional<std::uint64_t> declaredBytes) {
+  const BodyRule rule = bodyOf(route);
+  if (rule.mostBytes == 0) {
+    if (declaredBytes == std::uint64_t{0}) return std::nullopt;
+    return failureResponse(413, "too_large", "This address takes no body.");
+  }
+  if (std::find(rule.types.begin(), rule.types.end(), request.contentType) == rule.types.end()) {
+    return failureResponse(415, "wrong_type",
+                           fmt::format("This address takes {}.", fmt::join(rule.types, " or ")));
+  }
+  if (declaredBytes && *declaredBytes > rule.mostBytes) {
+    return failureResponse(413, "too_large",
+                           "The request's body is too long; send it in smaller parts.");
+  }
+  return std::nullopt;
+}
+
 /// Every route is named here, so that one without an answer does not build.
-Response answerRoute(Shed& shed, const Request& request, RouteId id) {
+Response answerRoute(Shed& shed, const Request& request, const Caller& caller, RouteId id) {
   switch (id) {
     case RouteId::page:
     case RouteId::asset:
     case RouteId::health:
       break;  // answered without the shed
+    case RouteId::pair:
+      return answerPairing(shed, request);
     case RouteId::exchange:
-      return answerExchange(shed, request);
+      return answerExchange(shed, request, caller);
     case RouteId::overview:
       return apiAnswer(shed, request, review::overviewJson);
     case RouteId::repairs:
@@ -119,9 +186,9 @@ Response answerRoute(Shed& shed, const Request& request, RouteId id) {
 
 }  // namespace
 
-std::optional<Response> refuseByHeader(const Request& request, Door door,
+std::optional<Response> refuseByHeader(const Request& request, const Caller& caller,
                                        std::optional<std::uint64_t> declaredBytes) {
-  if (door == Door::open && !isOwnHost(request.host)) {
+  if (caller.door == Door::open && !isOwnHost(request.host)) {
     return failureResponse(421, "wrong_host", "The shed answers to this machine's own name only.");
   }
   const Route* route = routeOf(request.path());
@@ -134,18 +201,8 @@ std::optional<Response> refuseByHeader(const Request& request, Door door,
     response.fields.emplace_back("Allow", takesPost ? "POST" : "GET, HEAD");
     return response;
   }
-  if (door == Door::guarded && route->access != Access::everybody) {
-    return failureResponse(401, "not_let_in", "The shed does not know who asks.");
-  }
-  if (!takesPost && declaredBytes != std::uint64_t{0}) {
-    return failureResponse(413, "too_large", "This address takes no body.");
-  }
-  if (route->id == RouteId::exchange && request.contentType != exchange::zstdType &&
-      request.contentType != exchange::plainType) {
-    return failureResponse(415, "wrong_type",
-                           fmt::format("An exchange is sent as {}.", exchange::zstdType));
-  }
-  return std::nullopt;
+  if (auto refusal = refuseCaller(caller, route->access)) return refusal;
+  return refuseBody(request, *route, declaredBytes);
 }
 
 std::optional<Response> answerWithoutShed(const Request& request) {
@@ -178,10 +235,10 @@ std::optional<Response> answerWithoutShed(const Request& request) {
   return response;
 }
 
-Response handleRequest(Shed& shed, const Request& request) {
+Response handleRequest(Shed& shed, const Request& request, const Caller& caller) {
   try {
     const Route* route = routeOf(request.path());
-    return route ? answerRoute(shed, request, route->id) : notFound();
+    return route ? answerRoute(shed, request, caller, route->id) : notFound();
   } catch (const std::exception& problem) {
     spdlog::error("{}: {}", request.path(), problem.what());
     return failureResponse(500, "mistake",

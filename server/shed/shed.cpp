@@ -26,6 +26,10 @@ Result<std::unique_ptr<Shed>> Shed::open(const std::string& directory, Clock clo
   auto journal = journal::openFolder(directory, journal::Missing::make, shed->fold_);
   if (!journal) return tl::unexpected(journal.error());
   shed->journal_.emplace(std::move(*journal));
+  auto door = DoorFile::open(directory);
+  if (!door) return tl::unexpected(door.error());
+  shed->door_ = std::move(*door);
+  shed->devices_.emplace(*shed->door_);
   return shed;
 }
 

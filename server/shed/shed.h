@@ -13,6 +13,8 @@
 #include "common/course/course_fold.h"
 #include "common/course/state.h"
 #include "common/journal/journal.h"
+#include "server/door/devices.h"
+#include "server/door/slowing.h"
 
 namespace swardwalk::server {
 
@@ -38,6 +40,11 @@ class Shed {
                                             std::optional<measure::Date> fixedDay = {});
 
   journal::Journal& journal() { return *journal_; }
+  Devices& devices() { return *devices_; }
+  Slowing& pairingTries() { return pairingTries_; }
+  /// Of the certificate under which the shed is met; empty where it speaks plain HTTP.
+  const std::string& fingerprint() const { return fingerprint_; }
+  void metUnder(std::string fingerprint) { fingerprint_ = std::move(fingerprint); }
   std::int64_t now_ms() const { return clock_(); }
 
   /// Computed anew when a record came, by whichever process, or the day changed.
@@ -62,6 +69,10 @@ class Shed {
   std::optional<measure::Date> fixedDay_;
   course::CourseFold fold_;
   std::optional<journal::Journal> journal_;
+  std::unique_ptr<DoorFile> door_;
+  std::optional<Devices> devices_;
+  Slowing pairingTries_;
+  std::string fingerprint_;
   answers::KeptWork kept_;
   std::unique_ptr<const CourseAnswers> answers_;
   std::map<std::string, std::string> pages_;

@@ -21,6 +21,7 @@ struct Errand {
   }
 
   Request request;
+  Caller caller;
   Response response;
   bool answered = false;
   asio::steady_timer bell;
@@ -30,19 +31,28 @@ struct Errand {
 
 std::optional<Response> ShedHandler::refuseEarly(const Request& request,
                                                  std::optional<std::uint64_t> declaredBytes) {
-  return refuseByHeader(request, door_, declaredBytes);
+  const auto caller = keeper_.whoAsks(request);
+  if (!caller) return busyResponse(caller.error().text());
+  return refuseByHeader(request, *caller, declaredBytes);
 }
 
 asio::awaitable<Response> ShedHandler::handle(Request request) {
   if (auto answer = answerWithoutShed(request)) co_return std::move(*answer);
 
   const asio::any_io_executor executor = co_await asio::this_coro::executor;
+  // Asked again: whoever was shut out while the body came is shut out.
+  auto caller = keeper_.whoAsks(request);
+  if (!caller) co_return busyResponse(caller.error().text());
+  if (auto refusal = refuseByHeader(request, *caller, request.body.size())) {
+    co_return std::move(*refusal);
+  }
   const auto errand = std::make_shared<Errand>(executor);
+  errand->caller = std::move(*caller);
   errand->request = std::move(request);
   // Work that is outstanding keeps the session's thread running until the answer is back.
   auto guard = asio::make_work_guard(executor);
   store_.ask([errand, executor](Shed& shed) {
-    errand->response = handleRequest(shed, errand->request);
+    errand->response = handleRequest(shed, errand->request, errand->caller);
     asio::post(executor, [errand] {
       errand->answered = true;
       errand->bell.cancel();

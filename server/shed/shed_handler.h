@@ -1,5 +1,6 @@
 #pragma once
 
+#include "server/door/doorkeeper.h"
 #include "server/http/message.h"
 #include "server/shed/router.h"
 #include "server/shed/store.h"
@@ -10,8 +11,8 @@ namespace swardwalk::server {
 /// needs no journal is answered at once.
 class ShedHandler final : public RequestHandler {
  public:
-  /// `store` must outlive the handler and every session.
-  ShedHandler(Store& store, Door door) : store_(store), door_(door) {}
+  /// Both must outlive the handler and every session.
+  ShedHandler(Store& store, Doorkeeper& keeper) : store_(store), keeper_(keeper) {}
 
   std::optional<Response> refuseEarly(const Request& request,
                                       std::optional<std::uint64_t> declaredBytes) override;
@@ -19,7 +20,7 @@ class ShedHandler final : public RequestHandler {
 
  private:
   Store& store_;
-  Door door_;
+  Doorkeeper& keeper_;
 };
 
 }  // namespace swardwalk::server

@@ -124,7 +124,8 @@ TEST_F(Commands, AnOriginFromAFileCountsOnceItIsAccepted) {
 
 TEST_F(Commands, AcceptSaysWhichOriginItDoesNotKnow) {
   ASSERT_EQ(import(brindlewater).status, 0);
-  EXPECT_THAT(runHere({"accept", "--data", data.c_str(), "ffff"}).err, HasSubstr("too short"));
+  EXPECT_THAT(runHere({"accept", "--data", data.c_str(), "ffff"}).err,
+              HasSubstr("8 or more digits"));
   const Printed unknown = runHere({"accept", "--data", data.c_str(), "0000000000"});
   EXPECT_EQ(unknown.status, 1);
   EXPECT_EQ(linesIn(unknown.err), 1);

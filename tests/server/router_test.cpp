@@ -26,9 +26,10 @@ std::string field(const Response& response, std::string_view name) {
 
 /// As a session and its handler do it.
 Response answerAt(Shed& shed, const Request& request, Door door = Door::open) {
-  if (auto refusal = refuseByHeader(request, door, request.body.size())) return *refusal;
+  const Caller caller{door, door == Door::guarded, {}, {}};
+  if (auto refusal = refuseByHeader(request, caller, request.body.size())) return *refusal;
   if (auto answer = answerWithoutShed(request)) return *answer;
-  return handleRequest(shed, request);
+  return handleRequest(shed, request, caller);
 }
 
 class Router : public testing::Test {
@@ -125,18 +126,19 @@ TEST_F(Router, BehindTheDoorNobodyUnknownGetsMoreThanThePageAndItsFiles) {
     const Response response = answerAt(*shed, request, Door::guarded);
     if (response.status != 401U) toAll.emplace_back(route.path);
   }
-  EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health"));
+  EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health", "/pair"));
 }
 
 TEST(Routes, WhoMayUseWhat) {
   std::map<std::string, Access> table;
   for (const Route& route : routes) table[std::string(route.path)] = route.access;
   const std::map<std::string, Access> wanted{
-      {"/", Access::everybody},        {"/assets/", Access::everybody},
-      {"/health", Access::everybody},  {"/exchange", Access::device},
-      {"/api/overview", Access::crew}, {"/api/repairs", Access::crew},
-      {"/api/progress", Access::crew}, {"/api/plan", Access::crew},
-      {"/api/patch", Access::crew},    {"/api/greens/", Access::crew}};
+      {"/", Access::everybody},       {"/assets/", Access::everybody},
+      {"/health", Access::everybody}, {"/pair", Access::everybody},
+      {"/exchange", Access::device},  {"/api/overview", Access::crew},
+      {"/api/repairs", Access::crew}, {"/api/progress", Access::crew},
+      {"/api/plan", Access::crew},    {"/api/patch", Access::crew},
+      {"/api/greens/", Access::crew}};
   EXPECT_EQ(table, wanted);
 }
 

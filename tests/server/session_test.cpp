@@ -23,7 +23,7 @@ class Echo final : public RequestHandler {
  public:
   std::optional<Response> refuseEarly(const Request& request,
                                       std::optional<std::uint64_t> declaredBytes) override {
-    return refuseByHeader(request, Door::open, declaredBytes);
+    return refuseByHeader(request, Caller{Door::open, false, {}, {}}, declaredBytes);
   }
   asio::awaitable<Response> handle(Request request) override {
     ++requests;
