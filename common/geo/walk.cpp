@@ -20,7 +20,7 @@ namespace swardwalk::geo {
 namespace {
 
 /// A corner is not a bend of even curvature; so much of what bends add is in doubt.
-constexpr double bendDoubt = 0.5;
+constexpr double bendDoubt = 0.25;
 
 /// Loops up to this long, or to the accuracy, are no part of a patch's edge.
 constexpr double longestShiver_m = 1.0;

@@ -75,7 +75,7 @@ struct WalkedOutline {
 /// product of exponentials; plus the second-order term of the shoelace, which for this
 /// process leaves only neighbours and the closing edge; both as the mean over the error
 /// times that are likely for this walk (`errorsOf`); plus the walker's own deviations
-/// from the edge (`outlineArea_m2`) and half of what the bends added. `WALKS.md` shows
+/// from the edge (`outlineArea_m2`) and a quarter of what the bends added. `WALKS.md` shows
 /// how often the truth lies within. The perimeter's is found the same way; the length that errors
 /// add to every step on average is taken off.
 Result<WalkedOutline> walkedOutline(std::span<const Fix> fixes, const WalkSettings& settings);

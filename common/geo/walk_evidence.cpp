@@ -24,6 +24,10 @@ constexpr std::size_t mostComparisons = 600;
 constexpr double cornersBeyond = 1.5;
 constexpr double consistent = 1.715;
 
+/// How near to their start walkers stop, along the edge: about a step (common practice, no
+/// source).
+constexpr double closing_u_m = 0.35;
+
 /// The walker's deviation as shares of the setting, with their prior weights.
 struct Swerve {
   double share;
@@ -63,6 +67,7 @@ struct Comparison {
 struct Pace {
   std::size_t stride = 1;
   double speed_m_s = 0.0;
+  double way_m = 0.0;  ///< of the whole walk
 };
 
 Pace paceOf(std::span<const Step> steps) {
@@ -77,7 +82,7 @@ Pace paceOf(std::span<const Step> steps) {
   // No more than one part in ten of the walk, however short its steps are.
   const double most = std::max(1.0, static_cast<double>(steps.size()) / 10.0);
   return {static_cast<std::size_t>(std::clamp(std::round(spacing_m / step_m), 1.0, most)),
-          step_m / median(std::move(elapsed_s))};
+          step_m / median(std::move(elapsed_s)), length_m};
 }
 
 std::optional<Comparison> compare(std::span<const Step> steps, std::size_t at, const Pace& pace,
@@ -111,12 +116,63 @@ std::optional<Comparison> compare(std::span<const Step> steps, std::size_t at, c
   return comparison;
 }
 
+/// Half a square over its variance, growing slowly from `reason` on.
+double tamed(double off, double reason) {
+  return off <= reason ? off : reason * (1.0 + std::log(off / reason));
+}
+
 /// Logarithm of the density of a remainder with this variance on each axis, but for a
 /// constant.
 double likelihood(double squared_m2, double variance) {
-  double off = 0.5 * consistent * squared_m2 / variance;
-  if (off > cornersBeyond) off = cornersBeyond * (1.0 + std::log(off / cornersBeyond));
-  return -std::log(variance) - off;
+  const double off = 0.5 * consistent * squared_m2 / variance;
+  return -std::log(variance) - tamed(off, cornersBeyond);
+}
+
+/// From where a walk began to where it ended, seen along its first metres.
+struct Closing {
+  LocalPoint gap;  ///< east: along the way; north: to its left
+  TimedError first, last;
+
+  double driftVariance(double errorTime_s) const {
+    const double fade = std::exp((first.time_s - last.time_s) / errorTime_s);
+    return first.u_m * first.u_m + last.u_m * last.u_m - 2.0 * fade * first.u_m * last.u_m;
+  }
+};
+
+/// Nothing where the walk has hardly a direction, or where the way from its last fix to its
+/// first is a side of the patch.
+std::optional<Closing> closingOf(std::span<const Step> steps, const Pace& pace) {
+  constexpr double firstMetres = 2.0;
+  constexpr double leftOpen = 0.25;  // of the way
+  const Step& first = steps.front();
+  if (distance_m(first.point, steps.back().point) > leftOpen * pace.way_m) return std::nullopt;
+  const auto ahead = std::find_if(steps.begin(), steps.end(), [&](const Step& step) {
+    return distance_m(first.point, step.point) >= firstMetres;
+  });
+  if (ahead == steps.end()) return std::nullopt;
+  const double way_m = distance_m(first.point, ahead->point);
+  if (way_m > longestBend_m + firstMetres) return std::nullopt;
+  const double east = (ahead->point.east_m - first.point.east_m) / way_m;
+  const double north = (ahead->point.north_m - first.point.north_m) / way_m;
+  const Step& last = steps.back();
+  const double toEast = last.point.east_m - first.point.east_m;
+  const double toNorth = last.point.north_m - first.point.north_m;
+  return Closing{
+      {east * toEast + north * toNorth, east * toNorth - north * toEast}, first.error, last.error};
+}
+
+/// A gap of more than this, likewise, was left open on purpose.
+constexpr double leftOpenBeyond = 4.0;
+
+/// Likewise of a gap: where it ends is where it began, but for the drift between, the walker's
+/// swerve, and what was left out or walked twice along the edge.
+double likelihood(const Closing& closing, double drift, double edge_u_m) {
+  const double across = drift + 2.0 * edge_u_m * edge_u_m;
+  const double along = across + closing_u_m * closing_u_m;
+  const auto ofOne = [](double off_m, double variance) {
+    return -0.5 * std::log(variance) - tamed(0.5 * off_m * off_m / variance, leftOpenBeyond);
+  };
+  return ofOne(closing.gap.north_m, across) + ofOne(closing.gap.east_m, along);
 }
 
 using Likelihoods = std::array<std::array<double, swerves.size()>, errorTimeCount>;
@@ -170,6 +226,14 @@ WalkErrors errorsOf(std::span<const Step> steps, const WalkSettings& settings) {
               likelihood(comparison->squared_m2, drift + edge_u_m * edge_u_m * comparison->swerve);
         }
       }
+    }
+  }
+  if (const auto closing = steps.empty() ? std::nullopt : closingOf(steps, pace)) {
+    for (std::size_t time = 0; time < errorTimeCount; ++time) {
+      const double drift = closing->driftVariance(settings.errorTimes[time].seconds);
+      // One gap says nothing of the walker: a corner at the start looks like a swerve.
+      const double ofGap = likelihood(*closing, drift, settings.edge_u_m);
+      for (double& likelihoodOf : likelihoods[time]) likelihoodOf += ofGap;
     }
   }
   return weighed(likelihoods, settings);

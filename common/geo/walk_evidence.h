@@ -29,7 +29,8 @@ struct WalkErrors {
 /// cubic through its four neighbours about a metre apart, which follows any bend of a
 /// green's size: what remains is the receiver's drift, of variance w' S(errorTime) w, and
 /// the walker's swerve. The likelihood of all remainders gives the weights; corners
-/// count little. A twentieth stays with the prior whatever the walk
+/// count little. So does the gap: a walk ends where it began, but for the drift between, the
+/// swerve, and a step along the edge. A twentieth stays with the prior whatever the walk
 /// says: a receiver that smooths its positions looks calmer than it errs.
 /// `steps` in order of time; few of them leave the prior as it was.
 WalkErrors errorsOf(std::span<const Step> steps, const WalkSettings& settings);

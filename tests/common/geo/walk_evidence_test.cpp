@@ -69,6 +69,38 @@ TEST(WalkEvidence, FewStepsLeaveWhatWasBelievedBefore) {
   EXPECT_DOUBLE_EQ(few.edge_u_m, before.edge_u_m);
 }
 
+TEST(WalkEvidence, AWalkThatEndsBesideItsStartWasDrivenThereByTheReceiver) {
+  // Seen from its steps alone a walk of 1 m hardly tells its receiver; its gap does.
+  const std::vector<Step> steps = stepsOf(roundAGreen(1.0, 300.0), 3);
+  const double way_s = steps.back().error.time_s;
+  const auto shifted = [&](double last_m) {
+    // Drawn out evenly over the whole walk, so that no step looks rougher.
+    std::vector<Step> drawn = steps;
+    const double east = steps.front().point.east_m - steps.back().point.east_m;
+    const double north = steps.front().point.north_m - steps.back().point.north_m;
+    const double out = std::hypot(steps.front().point.east_m, steps.front().point.north_m);
+    for (Step& step : drawn) {
+      const double share = step.error.time_s / way_s;
+      step.point.east_m += share * (east + last_m * steps.front().point.east_m / out);
+      step.point.north_m += share * (north + last_m * steps.front().point.north_m / out);
+    }
+    return drawn;
+  };
+  const double closed_s = likelyTime_s(errorsOf(shifted(0.0), {}));
+  const double beside_s = likelyTime_s(errorsOf(shifted(1.5), {}));
+  EXPECT_LT(beside_s, 0.7 * closed_s);
+  EXPECT_NEAR(likelyTime_s(errorsOf(shifted(-1.5), {})), beside_s, 0.1 * beside_s);
+}
+
+TEST(WalkEvidence, AGapOfAQuarterOfTheWayIsASideOfThePatchAndSaysNothing) {
+  const std::vector<Step> steps = stepsOf(roundAGreen(1.0, 300.0), 3);
+  const auto open = std::span(steps).first(steps.size() * 7 / 10);
+  const double before_s = likelyTime_s(errorsOf(open, {}));
+  std::vector<Step> beside(open.begin(), open.end());
+  beside.back().point.east_m += 3.0;
+  EXPECT_NEAR(likelyTime_s(errorsOf(beside, {})), before_s, 0.1 * before_s);
+}
+
 TEST(WalkEvidence, APauseSaysNothing) {
   const std::vector<Step> steps = stepsOf(roundAGreen(1.0, 120.0), 1);
   std::vector<Step> paused = steps;

@@ -274,7 +274,8 @@ TEST(WalkedOutline, AnUnknownAccuracyIsAssumedAndSaid) {
   const double known = walked(fixes).area_m2.u.value();
   for (Fix& fix : fixes) fix.accuracy_m.reset();
   const WalkedOutline outline = walked(fixes);
-  EXPECT_GT(outline.area_m2.u.value(), 2.0 * known);
+  // 4 m are assumed of a receiver of 1 m, which the walk itself shows to be calm.
+  EXPECT_GT(outline.area_m2.u.value(), 1.3 * known);
   EXPECT_THAT(outline.warnings, Contains(HasSubstr("did not say how accurate")));
 }
 
