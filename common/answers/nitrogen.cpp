@@ -38,8 +38,14 @@ struct Fed {
 class GreenBooks {
  public:
   GreenBooks(const course::CourseState& state, const GreenProgress& green, const Calendar& calendar,
-             const Settings& settings, measure::UnitSystem units)
-      : state_(state), green_(green), calendar_(calendar), settings_(settings), units_(units) {
+             const Settings& settings, const std::vector<double>& dailyWater_mm,
+             measure::UnitSystem units)
+      : state_(state),
+        green_(green),
+        calendar_(calendar),
+        settings_(settings),
+        dailyWater_mm_(dailyWater_mm),
+        units_(units) {
     from_ = calendar.beginOf(calendar.on() - std::chrono::days(month_d - 1));
     findFeedings();
   }
@@ -157,19 +163,14 @@ class GreenBooks {
 
   void addWater(repair::NitrogenCase& books) const {
     const double latitude_deg = latitude();
-    for (auto date = calendar_.on() - std::chrono::days(followed_d); date <= calendar_.on();
-         date += std::chrono::days(1)) {
+    measure::Date date = calendar_.on() - std::chrono::days(followed_d);
+    for (const double fallen_mm : dailyWater_mm_) {
       repair::WaterDay water;
       water.day = calendar_.beginOf(date);
-      const double end = calendar_.beginOf(date + std::chrono::days(1));
-      for (const course::Water& rain : state_.rain) {
-        water.fallen_mm += within_mm(rain, water.day, end);
-      }
-      for (const course::Water& watering : state_.watering) {
-        water.fallen_mm += within_mm(watering, water.day, end);
-      }
+      water.fallen_mm = fallen_mm;
       water.evaporated_mm = evaporated_mm(date, latitude_deg);
       books.water.push_back(water);
+      date += std::chrono::days(1);
     }
   }
 
@@ -313,6 +314,7 @@ class GreenBooks {
   const GreenProgress& green_;
   const Calendar& calendar_;
   const Settings& settings_;
+  const std::vector<double>& dailyWater_mm_;  ///< from `followed_d` ago until today
   measure::UnitSystem units_;
   double from_ = 0.0;
   bool known_ = true;
@@ -329,11 +331,13 @@ std::vector<GreenNitrogen> nitrogenOfGreens(const course::CourseState& state, co
   const Calendar calendar(state, progress.on);
   const Settings settings(state.course.settings);
   const turf::Feed* feed = feedAtHand(state, stock, settings);
+  const std::vector<double> water_mm =
+      dailyWater_mm(state, calendar.on() - std::chrono::days(followed_d), calendar.on(), calendar);
   std::vector<GreenNitrogen> out;
   for (const GreenProgress& green : progress.greens) {
     const auto hungryAt = std::find(allKinds.begin(), allKinds.end(), turf::Kind::hungry);
     const bool hungry = green.openByKind[static_cast<std::size_t>(hungryAt - allKinds.begin())] > 0;
-    GreenBooks books(state, green, calendar, settings, units);
+    GreenBooks books(state, green, calendar, settings, water_mm, units);
     if (books.wasFed() || hungry) out.push_back(books.write(hungry, feed));
   }
   return out;

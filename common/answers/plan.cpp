@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <unordered_map>
 
 #include "common/answers/calendar.h"
 #include "common/answers/cautions.h"
@@ -141,8 +142,9 @@ std::string personsReason(const Chosen& chosen, const std::string& computed,
 }
 
 PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
-                       const PatchProgress& patch, const Calendar& calendar,
-                       const Settings& settings, measure::UnitSystem units) {
+                       const PatchProgress& patch, const course::Patch* records,
+                       const Calendar& calendar, const Settings& settings,
+                       measure::UnitSystem units) {
   const AtHand hand = atHand(state, stock, patch.story->zoneSpecies, placeOf(patch), settings);
   const repair::Case patchCase = caseOf(patch, hand, state, calendar, settings);
   repair::Advice advice = repair::advise(patchCase);
@@ -179,7 +181,6 @@ PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
   out.choice = advice.choice;
   out.chosenBy = "computed";
   out.reason = reasonOf(out, patch, advice, patchCase, calendar, settings, units);
-  const course::Patch* records = state.patch(patch.patch);
   if (const auto chosen = records == nullptr ? std::nullopt : chosenByPerson(*records)) {
     out.reason = personsReason(*chosen, out.reason, advice.choice);
     out.choice = chosen->choice;
@@ -188,7 +189,7 @@ PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
     out.who = chosen->who;
   }
   take(out, materialFor(out.choice, patch, hand, state, calendar.on(), settings), units);
-  Tasks tasks = tasksFor(patch, state, out.choice, calendar, settings, units);
+  Tasks tasks = tasksFor(patch, records, state, out.choice, calendar, settings, units);
   out.tasks = std::move(tasks.words);
   if (out.turfPieces) out.tasks.push_back(piecesText(*out.turfPieces, *hand.turf, units));
   if (auto rate = sownRateWords(state, patch, records, settings, units)) {
@@ -240,9 +241,14 @@ Plan plan(const course::CourseState& state, const Progress& progress, measure::U
   const Stock stock(state);
   for (std::string& note : stock.notes()) out.notes.push_back(std::move(note));
   for (std::string& note : settings.ownGrassFigures()) out.notes.push_back(std::move(note));
+  std::unordered_map<std::string_view, const course::Patch*> records;
+  for (const course::Patch& patch : state.patches) records.emplace(patch.id, &patch);
   for (const PatchProgress& patch : progress.patches) {
     if (patch.verdict == infill::Verdict::closed) continue;
-    out.patches.push_back(planPatch(state, stock, patch, calendar, settings, units));
+    const auto known = records.find(patch.patch);
+    out.patches.push_back(planPatch(state, stock, patch,
+                                    known == records.end() ? nullptr : known->second, calendar,
+                                    settings, units));
   }
   const bool little = std::any_of(
       out.patches.begin(), out.patches.end(),

@@ -1,6 +1,7 @@
 #include "common/answers/rainfall.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 
 namespace swardwalk::answers {
@@ -22,6 +23,25 @@ double within_mm(const course::Water& rain, double from, double to) {
   if (ends <= begins) return begins >= from && begins < to ? rain.amount_mm : 0.0;
   const double shared = std::min(to, ends) - std::max(from, begins);
   return shared > 0.0 ? rain.amount_mm * shared / (ends - begins) : 0.0;
+}
+
+std::vector<double> dailyWater_mm(const course::CourseState& state, measure::Date first,
+                                  measure::Date last, const Calendar& calendar) {
+  const double begin = calendar.beginOf(first);
+  std::vector<course::Water> since;
+  for (const std::vector<course::Water>* waters : {&state.rain, &state.watering}) {
+    std::copy_if(waters->begin(), waters->end(), std::back_inserter(since),
+                 [&](const course::Water& water) { return Calendar::dayOf(water.to) >= begin; });
+  }
+  std::vector<double> days;
+  for (measure::Date day = first; day <= last; day += std::chrono::days(1)) {
+    const double from = calendar.beginOf(day);
+    const double to = calendar.beginOf(day + std::chrono::days(1));
+    double fallen_mm = 0.0;
+    for (const course::Water& water : since) fallen_mm += within_mm(water, from, to);
+    days.push_back(fallen_mm);
+  }
+  return days;
 }
 
 double anHour_mm(const course::Water& rain) {

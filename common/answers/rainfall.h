@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "common/answers/calendar.h"
 #include "common/answers/settings.h"
@@ -16,6 +17,10 @@ bool onSlope(course::Zone zone, std::optional<double> slope_percent, const Setti
 /// Rain of a record that fell within [from, to), days as in `Calendar`; its rate is taken
 /// as even.
 double within_mm(const course::Water& rain, double from, double to);
+
+/// Rain and watering of each day from `first` to `last`, in this order.
+std::vector<double> dailyWater_mm(const course::CourseState& state, measure::Date first,
+                                  measure::Date last, const Calendar& calendar);
 
 /// Rain of its wettest hour, mm: the recorded peak, at least the mean of a record that
 /// lasts an hour or longer.

@@ -82,10 +82,10 @@ std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches) {
   return out;
 }
 
-Tasks tasksFor(const PatchProgress& patch, const course::CourseState& state, Choice choice,
-               const Calendar& calendar, const Settings& settings, measure::UnitSystem units) {
+Tasks tasksFor(const PatchProgress& patch, const course::Patch* records,
+               const course::CourseState& state, Choice choice, const Calendar& calendar,
+               const Settings& settings, measure::UnitSystem units) {
   Tasks out;
-  const course::Patch* records = state.patch(patch.patch);
   const course::Sighting* sand = records == nullptr ? nullptr : sandLying(*records);
   if (sand != nullptr) {
     const auto area = areaOf(*sand, settings);

@@ -19,8 +19,10 @@ struct Tasks {
 /// Sand that was seen lying on living grass and not raked back since; how young grass is
 /// kept (`youngTurfWords`); what else may grow where a gap is left open; where the water comes
 /// from before a place that washed out twice is sown again.
-Tasks tasksFor(const PatchProgress& patch, const course::CourseState& state, repair::Choice choice,
-               const Calendar& calendar, const Settings& settings, measure::UnitSystem units);
+/// `records` is the patch in `state`; may be null.
+Tasks tasksFor(const PatchProgress& patch, const course::Patch* records,
+               const course::CourseState& state, repair::Choice choice, const Calendar& calendar,
+               const Settings& settings, measure::UnitSystem units);
 
 /// Today's work by green and person.
 std::vector<WorkLine> workOf(const std::vector<PlannedPatch>& patches);
