@@ -33,8 +33,9 @@ std::vector<TimedError> secondsApart(std::size_t count, double u_m) {
 /// exp(-1 s / time) is the wanted correlation of neighbours.
 double timeFor(double correlation) { return -1.0 / std::log(correlation); }
 
-TEST(DriftVariance, HexagonsWithCorrelatedNeighboursAreAsComputed) {
-  // Hexagon, sigma 0.25, correlation rho^|i-j| on each axis; computed independently.
+TEST(DriftVariance, OfTheHexagonWithCorrelatedNeighboursIsAsComputed) {
+  // Sigma 0.25, correlation rho^|i-j| on each axis; computed elsewhere from g' S g (JCGM
+  // 100:2008 5.2.2) with the whole matrix.
   const std::vector<TimedError> errors = secondsApart(6, 0.25);
   const std::vector<std::pair<double, double>> expected = {
       {0.5, 1.6059277400}, {0.9, 0.9339961356}, {0.99, 0.3112361161}};
@@ -77,8 +78,9 @@ TEST(DriftVariance, IsTheFullDoubleSum) {
   EXPECT_NEAR(driftVariance(gradient, errors, 40.0), slowly, 1e-9 * slowly);
 }
 
-TEST(SecondOrderAreaVariance, OfIndependentErrorsIsHalfNSigmaToTheFourth) {
-  // Hexagon with the second-order term: computed 1.5034855337 (Monte Carlo 1.50374).
+TEST(SecondOrderAreaVariance, OfTheHexagonIsHalfNSigmaToTheFourth) {
+  // Computed elsewhere: s = 1.5034855337 with n sigma^4 / 2; Monte Carlo of 400,000 draws there
+  // 1.50374.
   const std::vector<TimedError> errors = secondsApart(6, 0.25);
   const double first = driftVariance(gradientOf(hexagon), errors, 1e-3);
   const double second = secondOrderAreaVariance(errors, 1e-3);

@@ -111,19 +111,34 @@ TEST(CrossesItself, CrossingsTouchingsAndSpikesDo) {
   EXPECT_TRUE(crossesItself({{0, 0}, {2, 0}, {1, 0}}));                          // flat
 }
 
-TEST(AreaUncertainty, OfARectangleIsTheSurveyorsExample) {
-  // 60 m x 20 m, each coordinate +-0.01 m: computed 0.6324555320336759, the same as for
-  // each side +-0.01 m (published +-0.632).
-  EXPECT_NEAR(areaUncertainty_m2({{{0, 0}, {60, 0}, {60, 20}, {0, 20}}, {}}, 0.01),
-              0.6324555320336759, rounding);
+TEST(AreaUncertainty, OfTheRectangleOfSixtyByTwentyMetresIsAsPublished) {
+  // Each side +-0.01 m: published +-0.632 m2 (curioustab.com, "plot of land 60 m x 20 m
+  // measured by steel tape"); sqrt(0.4) = 0.632455532. The same by corners +-0.01 m.
+  constexpr double computed_m2 = 0.6324555320336759;
+  const measure::Measured bySides = measure::Measured{60.0, 0.01} * measure::Measured{20.0, 0.01};
+  EXPECT_NEAR(bySides.u.value(), 0.632, 0.0005);  // as printed
+  EXPECT_NEAR(bySides.u.value(), computed_m2, rounding);
+  EXPECT_NEAR(areaUncertainty_m2({{{0, 0}, {60, 0}, {60, 20}, {0, 20}}, {}}, 0.01), computed_m2,
+              rounding);
+  // By tape both ends of a side are placed.
+  const double edge_u_m = 0.01 / std::numbers::sqrt2;
+  EXPECT_NEAR(tapeArea_m2(TapeForm::rectangle, 60.0, 20.0, edge_u_m).u.value(), computed_m2,
+              rounding);
 }
 
-TEST(AreaUncertainty, OfPolygonsIsAsComputedByHand) {
+TEST(AreaUncertainty, OfTheHexagonIsAsComputedToFirstOrder) {
+  // Computed elsewhere from dA/dx_i = (y_i+1 - y_i-1) / 2 (van Oort et al., Forest Science
+  // 51, 2005), sigma 0.25: A = 20.32, s = 1.4995832754. With the second order and with
+  // correlated neighbours: drift_test.cpp.
+  EXPECT_NEAR(area_m2(LocalPolygon{hexagon, {}}), 20.32, rounding);
+  EXPECT_NEAR(areaUncertainty_m2({hexagon, {}}, 0.25), 1.4995832754, 1e-10);
+  EXPECT_NEAR(areaUncertainty_m2({turned(hexagon), {}}, 0.25), 1.4995832754, 1e-10);
+}
+
+TEST(AreaUncertainty, OfASquareAndATriangleIsAsComputedByHand) {
   EXPECT_NEAR(areaUncertainty_m2({square, {}}, 0.1), std::numbers::sqrt2, rounding);
   EXPECT_NEAR(areaUncertainty_m2({{{0, 0}, {4, 0}, {0, 3}}, {}}, 0.05), 0.1767766952966369,
               rounding);
-  EXPECT_NEAR(areaUncertainty_m2({hexagon, {}}, 0.25), 1.4995832754, 1e-10);
-  EXPECT_NEAR(areaUncertainty_m2({turned(hexagon), {}}, 0.25), 1.4995832754, 1e-10);
 }
 
 TEST(AreaUncertainty, OfRegularPolygonsFallsWithTheirCornersWhichIsWhyItIsNotUsedForOutlines) {
