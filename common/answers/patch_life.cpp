@@ -222,6 +222,24 @@ Chart chartOf(const course::Patch& patch, const PatchProgress& progress, const C
   return chart;
 }
 
+/// What an identity was called before it was joined.
+std::string headingBefore(const course::Patch& patch, const std::string& id) {
+  std::string label = id;
+  for (const course::Sighting& sighting : patch.sightings) {
+    if (sighting.patch == id && !sighting.label.empty()) label = sighting.label;
+  }
+  return headingOf(label, patch.green);
+}
+
+std::string joinedTextOf(const course::Patch& patch) {
+  if (patch.joins.empty()) return {};
+  std::vector<std::string> headings{headingBefore(patch, patch.id)};
+  for (const std::string& id : patch.joined) headings.push_back(headingBefore(patch, id));
+  const std::string& author = patch.joins.back().source.author;
+  return fmt::format("{} were joined{}.", listed(headings),
+                     author.empty() ? std::string() : " by " + author);
+}
+
 }  // namespace
 
 std::optional<PatchLife> patchLife(const course::CourseState& state, const Progress& progress,
@@ -237,6 +255,7 @@ std::optional<PatchLife> patchLife(const course::CourseState& state, const Progr
   PatchLife life;
   life.progress = *found;
   life.lines = Writer(*records, *found, calendar, settings, units).lines();
+  life.joinedText = joinedTextOf(*records);
   life.chart = chartOf(*records, *found, calendar, settings, units);
   life.chartSvg = svg(life.chart);
   return life;

@@ -27,6 +27,8 @@ struct LifeLine {
 struct PatchLife {
   PatchProgress progress;
   std::vector<LifeLine> lines;
+  /// Where it was joined of several: "Hollow 7 and Hollow 12b were joined by Ansa."; else empty.
+  std::string joinedText;
   Chart chart;           ///< area over time with fit, band and opening day
   std::string chartSvg;  ///< the same, drawn in the sun colours
 };

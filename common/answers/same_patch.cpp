@@ -6,7 +6,6 @@
 #include <cmath>
 #include <numbers>
 #include <set>
-#include <unordered_map>
 
 #include "common/answers/sentences.h"
 #include "common/geo/outline.h"
@@ -71,6 +70,7 @@ struct PatchFinder::Known {
   std::string heading;
   SameQuestion look;  ///< the best placed of its sightings
   std::set<std::string> eyes;
+  std::size_t sightings = 0;
 };
 
 struct PatchFinder::Candidate {
@@ -114,12 +114,13 @@ PatchFinder::PatchFinder(const course::CourseState& state,
       auto look = questionOf(sighting);
       if (!look) continue;
       if (best && placed_u_m(best->look) < placed_u_m(*look)) continue;
-      best = Known{patch.id, headingOf(patch.label, patch.green), std::move(*look), {}};
+      best = Known{patch.id, headingOf(patch.label, patch.green), std::move(*look), {}, 0};
     }
     if (!best) continue;
     best->look.green = patch.green;
     best->look.kind = patch.kind;
     best->eyes = std::move(eyes);
+    best->sightings = patch.sightings.size();
     entries.push_back({best->look.position, reach_m(best->look)});
     known_.push_back(std::move(*best));
   }
@@ -156,13 +157,22 @@ std::vector<PatchFinder::Candidate> PatchFinder::candidatesFor(const SameQuestio
   return candidates;
 }
 
-SameAnswer PatchFinder::answer(const SameQuestion& question, const Known* self) const {
-  SameAnswer answer;
+std::vector<double> PatchFinder::scoresOf(const std::vector<Candidate>& candidates) {
   std::vector<double> odds;
-  const std::vector<Candidate> candidates = candidatesFor(question, self);
   odds.reserve(candidates.size());
   for (const Candidate& candidate : candidates) odds.push_back(candidate.odds);
-  const std::vector<double> scores = geo::shares(odds, newPatches_m2);
+  return geo::shares(odds, newPatches_m2);
+}
+
+std::string PatchFinder::tellsApartText(double distance_m) const {
+  return fmt::format("The positions tell apart only what lies farther than {}.",
+                     metres(distance_m));
+}
+
+SameAnswer PatchFinder::answer(const SameQuestion& question, const Known* self) const {
+  SameAnswer answer;
+  const std::vector<Candidate> candidates = candidatesFor(question, self);
+  const std::vector<double> scores = scoresOf(candidates);
   double known_u_m = 0.0;
   double nearest_m = INFINITY;  // of two candidates from each other
   for (std::size_t i = 0; i < candidates.size(); ++i) {
@@ -225,8 +235,8 @@ void PatchFinder::writeAnswer(const SameQuestion& question, const Known* self,
                                       : fmt::format("May be {}.", best.heading);
   answer.reason = best.reason;
   if (best.score < likely && answer.cannotTell < 2) {
-    answer.reason += fmt::format(" The positions tell apart only what lies farther than {}.",
-                                 metres(answer.tellsApart_m));
+    answer.reason += ' ';
+    answer.reason += tellsApartText(answer.tellsApart_m);
   }
 }
 
@@ -247,28 +257,58 @@ bool PatchFinder::hasUnseenNeighbour(const Known& known) const {
 }
 
 std::vector<SamePair> PatchFinder::pairs() const {
-  std::unordered_map<std::string_view, const Known*> byPatch;
-  for (const Known& known : known_) byPatch.emplace(known.patch, &known);
-  std::vector<SamePair> pairs;
+  // Words are written for those that are kept only.
+  struct Found {
+    const Known* known;
+    const Known* other;
+    double score;
+  };
+  std::vector<Found> found;
   for (const Known& known : known_) {
     if (!hasUnseenNeighbour(known)) continue;
-    const SameAnswer same = answer(known.look, &known);
-    for (const SamePatch& candidate : same.candidates) {
+    const std::vector<Candidate> candidates = candidatesFor(known.look, &known);
+    const std::vector<double> scores = scoresOf(candidates);
+    for (std::size_t i = 0; i < candidates.size(); ++i) {
+      const Known& other = *candidates[i].known;
       // Each pair once, from the side of the smaller identity.
-      if (candidate.score < worthAsking || candidate.patch < known.patch) continue;
-      const Known* other = byPatch.at(candidate.patch);
-      if (oneSawBoth(known, *other)) continue;
-      pairs.push_back({known.patch, candidate.patch, known.heading, candidate.heading,
-                       candidate.distance_m, candidate.score, candidate.reason});
-      if (same.cannotTell > 1) pairs.back().reason = same.reason;
+      if (scores[i] < worthAsking || other.patch < known.patch || oneSawBoth(known, other))
+        continue;
+      found.push_back({&known, &other, scores[i]});
     }
   }
-  std::sort(pairs.begin(), pairs.end(), [](const SamePair& a, const SamePair& b) {
+  std::sort(found.begin(), found.end(), [](const Found& a, const Found& b) {
     if (a.score != b.score) return a.score > b.score;
-    return std::tie(a.patch, a.other) < std::tie(b.patch, b.other);
+    return std::tie(a.known->patch, a.other->patch) < std::tie(b.known->patch, b.other->patch);
   });
-  if (pairs.size() > mostPairs) pairs.resize(mostPairs);
+  if (found.size() > mostPairs) found.resize(mostPairs);
+  std::vector<SamePair> pairs;
+  for (const Found& one : found) pairs.push_back(pairOf(*one.known, *one.other));
   return pairs;
+}
+
+SamePair PatchFinder::pairOf(const Known& known, const Known& other) const {
+  const SameAnswer same = answer(known.look, &known);
+  const auto candidate =
+      std::find_if(same.candidates.begin(), same.candidates.end(),
+                   [&](const SamePatch& one) { return one.patch == other.patch; });
+  SamePair pair{known.patch,
+                other.patch,
+                known.heading,
+                other.heading,
+                known.look.green,
+                candidate->distance_m,
+                candidate->score,
+                candidate->reason,
+                {},
+                {}};
+  if (same.cannotTell > 1) {
+    pair.reason = same.reason;
+  } else {
+    pair.limits = tellsApartText(same.tellsApart_m);
+  }
+  pair.change = fmt::format("As one patch it has {} sightings; it can be taken apart again.",
+                            count(static_cast<int>(known.sightings + other.sightings)));
+  return pair;
 }
 
 }  // namespace swardwalk::answers

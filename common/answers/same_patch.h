@@ -48,9 +48,12 @@ struct SameQuestion {
 struct SamePair {
   std::string patch, other;
   std::string heading, otherHeading;
+  std::string green;  ///< of the first; empty: on none
   double distance_m = 0.0;
   double score = 0.0;
   std::string reason;  ///< one or two sentences
+  std::string limits;  ///< how much the positions can tell, where the reason does not say it
+  std::string change;  ///< "As one patch it has 5 sightings; it can be taken apart again."
 };
 
 /// Open patches, ready to be asked. Holds what it needs of the state. Immutable.
@@ -77,7 +80,10 @@ class PatchFinder {
   std::vector<Candidate> candidatesFor(const SameQuestion& question, const Known* self) const;
   SameAnswer answer(const SameQuestion& question, const Known* self) const;
   void writeAnswer(const SameQuestion& question, const Known* self, SameAnswer& answer) const;
+  static std::vector<double> scoresOf(const std::vector<Candidate>& candidates);
+  SamePair pairOf(const Known& known, const Known& other) const;
   std::string metres(double distance_m) const;
+  std::string tellsApartText(double distance_m) const;
   static bool oneSawBoth(const Known& a, const Known& b);
   /// Spares the whole question of a patch whose neighbours all were seen by its own eyes.
   bool hasUnseenNeighbour(const Known& known) const;

@@ -70,6 +70,7 @@ void sortPieces(Patch& patch) {
   sortBy(patch.repairs, [](const Repair& repair) { return repair.done; });
   sortBy(patch.cameUp, [](const CameUp& cameUp) { return cameUp.seen; });
   sortBy(patch.choices, [](const Choice&) { return 0; });
+  sortBy(patch.joins, [](const Join&) { return 0; });
 }
 
 /// Which green it belongs to: what a person said last, else where it lies.
@@ -108,9 +109,11 @@ void describe(Patch& patch) {
 std::vector<Patch> makePatches(PatchPieces pieces, const Ground& ground,
                                std::vector<Unusable>& unusable) {
   Groups groups(pieces.made);
+  std::vector<Join> joins;
   for (const Join& join : pieces.joins) {
     if (groups.knows(join.patch) && groups.knows(join.sameAs)) {
       groups.join(join.patch, join.sameAs);
+      joins.push_back(join);
     } else {
       const std::string& missing = groups.knows(join.patch) ? join.sameAs : join.patch;
       unusable.push_back(
@@ -129,6 +132,7 @@ std::vector<Patch> makePatches(PatchPieces pieces, const Ground& ground,
     const auto patch = patches.find(groups.nameOf(id));
     if (patch != patches.end() && patch->first != id) patch->second.joined.push_back(id);
   }
+  distribute(joins, "join", groups, patches, &Patch::joins, unusable);
   distribute(pieces.closed, "closed", groups, patches, &Patch::closed, unusable);
   distribute(pieces.repairs, "repair", groups, patches, &Patch::repairs, unusable);
   distribute(pieces.cameUp, "came_up", groups, patches, &Patch::cameUp, unusable);

@@ -23,6 +23,7 @@ struct Patch {
   std::vector<Repair> repairs;
   std::vector<CameUp> cameUp;
   std::vector<Choice> choices;
+  std::vector<Join> joins;  ///< the decisions that made it one, in the order of edits
 };
 
 /// A record that makes no sense (J6): kept, passed on, left out of the state.

@@ -210,6 +210,20 @@ Frame {
             reason: page.model.show.todo.reason
             weight: page.model.show.todo.weight
         }
+        ColumnLayout {
+            visible: page.model.show.joined !== ""
+            spacing: Theme.inside
+            Words {
+                Layout.fillWidth: true
+                second: true
+                text: page.model.show.joined
+            }
+            PlainButton {
+                objectName: "takeApart"
+                text: qsTr("They are two")
+                onClicked: page.model.takeApart()
+            }
+        }
         Card {
             Layout.fillWidth: true
             visible: !page.portrait

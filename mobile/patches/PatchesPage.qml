@@ -8,6 +8,7 @@ Frame {
     id: page
 
     required property PatchesModel model
+    readonly property sameShow same: model.same.show
 
     railWants: answer.wants
 
@@ -98,6 +99,7 @@ Frame {
 
                 required property int sort
                 required property string id
+                required property string other
                 required property string title
                 required property string second
                 required property symbolLook look
@@ -108,6 +110,7 @@ Frame {
                 width: ListView.view.width
                 height: sort === PatchesModel.GreenHeading ? 56
                       : sort === PatchesModel.LookNextLine ? lookNext.implicitHeight + 20
+                      : sort === PatchesModel.SameLine ? sameWords.implicitHeight + 24
                       : sort === PatchesModel.ClosedLine ? 48 : 60
 
                 Rectangle {
@@ -150,6 +153,52 @@ Frame {
                     anchors.verticalCenter: parent.verticalCenter
                     second: true
                     text: row.sort === PatchesModel.LookNextLine ? row.second : ""
+                }
+
+                // Two that may be one.
+                T.AbstractButton {
+                    id: sameLine
+                    objectName: visible ? "sameLine" : ""
+                    visible: row.sort === PatchesModel.SameLine
+                    anchors.fill: parent
+                    Accessible.role: Accessible.Button
+                    Accessible.name: row.title + ", " + row.second + ", " + row.answer
+                    Accessible.onPressAction: sameLine.clicked()
+                    onClicked: page.model.same.ask(row.id, row.other)
+                    contentItem: Item {
+                        Rectangle {
+                            x: Theme.around
+                            y: 10
+                            width: 6
+                            height: parent.height - 20
+                            color: Theme.weights[Show.Watch]
+                        }
+                        Column {
+                            id: sameWords
+                            x: Theme.around + 18
+                            width: parent.width - x - 120
+                            anchors.verticalCenter: parent.verticalCenter
+                            Words {
+                                strong: true
+                                width: parent.width
+                                text: row.sort === PatchesModel.SameLine ? row.title : ""
+                            }
+                            Words {
+                                second: true
+                                width: parent.width
+                                text: row.sort === PatchesModel.SameLine ? row.second : ""
+                            }
+                        }
+                        Words {
+                            anchors.right: parent.right
+                            anchors.rightMargin: Theme.around
+                            anchors.verticalCenter: parent.verticalCenter
+                            second: true
+                            font.underline: true
+                            color: Theme.link
+                            text: row.answer
+                        }
+                    }
                 }
 
                 // The closed ones in one line.
@@ -249,14 +298,48 @@ Frame {
 
         Advice {
             Layout.fillWidth: true
-            visible: !page.portrait && page.model.headline !== ""
+            visible: page.same.saved.title !== ""
+            title: page.same.saved.title
+            reason: page.same.saved.reason
+            weight: page.same.saved.weight
+        }
+        ColumnLayout {
+            visible: page.same.asked
+            spacing: Theme.inside
+            Words {
+                second: true
+                text: qsTr("Same patch?")
+            }
+            Heading {
+                Layout.fillWidth: true
+                text: page.same.title
+            }
+            Words {
+                Layout.fillWidth: true
+                text: page.same.reason
+            }
+            Words {
+                Layout.fillWidth: true
+                visible: text !== ""
+                second: true
+                text: page.same.limits
+            }
+            Words {
+                Layout.fillWidth: true
+                second: true
+                text: page.same.change
+            }
+        }
+        Advice {
+            Layout.fillWidth: true
+            visible: !page.portrait && page.model.headline !== "" && !page.same.asked
             titleSize: Theme.headingSize
             title: page.model.headline
             reason: ""
             weight: page.model.headlineWeight
         }
         ColumnLayout {
-            visible: !page.model.empty
+            visible: !page.model.empty && !page.same.asked
             spacing: 2
             Words {
                 text: qsTr("Open patches")
@@ -267,12 +350,38 @@ Frame {
                 text: page.model.overview
             }
         }
-        actions: BigAction {
-            Layout.fillWidth: true
-            visible: !page.model.empty
-            implicitHeight: page.portrait ? 64 : Theme.bigAction
-            text: qsTr("Show on the plan")
-            onClicked: page.model.showPlan()
-        }
+        actions: [
+            PlainButton {
+                objectName: "leaveTwo"
+                visible: page.same.asked
+                Layout.fillWidth: true
+                implicitHeight: 64
+                text: qsTr("Leave them two")
+                onClicked: page.model.same.leave()
+            },
+            PlainButton {
+                objectName: "takeApart"
+                visible: page.same.undoable
+                Layout.fillWidth: true
+                implicitHeight: 64
+                text: qsTr("Take apart again")
+                onClicked: page.model.same.takeBack()
+            },
+            BigAction {
+                objectName: "joinPatches"
+                visible: page.same.asked
+                Layout.fillWidth: true
+                implicitHeight: page.portrait ? 64 : Theme.bigAction
+                text: qsTr("They are one patch")
+                onClicked: page.model.same.join()
+            },
+            BigAction {
+                Layout.fillWidth: true
+                visible: !page.model.empty && !page.same.asked
+                implicitHeight: page.portrait ? 64 : Theme.bigAction
+                text: qsTr("Show on the plan")
+                onClicked: page.model.showPlan()
+            }
+        ]
     }
 }

@@ -89,6 +89,7 @@ void PatchModel::rebuild() {
   show_.area = WrittenText::from(progress.area);
   show_.closed = text(progress.closedText);
   show_.why = text(progress.why);
+  show_.joined = text(life->joinedText);
   show_.open = progress.look != answers::Look::closed;
   show_.sown =
       progress.sowing != repair::SowingState::none && progress.sowing != repair::SowingState::up;
@@ -176,6 +177,16 @@ bool PatchModel::cameUp() {
   up.seen = store_->now();
   return saved(store_->write([&](course::Recorder& recorder) { return recorder.cameUp(up); }),
                tr("Came up"));
+}
+
+bool PatchModel::takeApart() {
+  const course::Patch* patch = store_->state().patch(patch_);
+  if (patch == nullptr || patch->joins.empty()) return false;
+  const journal::Digest digest = patch->joins.back().source.digest;
+  return saved(store_->write([&](course::Recorder& recorder) {
+    return recorder.withdraw(digest, "taken apart again");
+  }),
+               tr("Taken apart"));
 }
 
 bool PatchModel::takeBack() {

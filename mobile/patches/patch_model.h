@@ -27,6 +27,7 @@ struct PatchShow {
   Q_PROPERTY(QString planTitle MEMBER planTitle CONSTANT)
   Q_PROPERTY(swardwalk::mobile::AdviceText todo MEMBER todo CONSTANT)
   Q_PROPERTY(swardwalk::mobile::AdviceText saved MEMBER saved CONSTANT)
+  Q_PROPERTY(QString joined MEMBER joined CONSTANT)
   Q_PROPERTY(bool open MEMBER open CONSTANT)
   Q_PROPERTY(bool sown MEMBER sown CONSTANT)
 
@@ -42,6 +43,7 @@ struct PatchShow {
   QString planTitle;
   AdviceText todo;
   AdviceText saved;
+  QString joined;  ///< "Hollow 7 and Hollow 12b were joined by Ansa."; empty: it never was two
   bool open = true;
   bool sown = false;  ///< something was sown here that may come up
 };
@@ -92,6 +94,8 @@ class PatchModel : public QObject {
   Q_INVOKABLE bool itIsClosed();
   Q_INVOKABLE bool cameUp();
   Q_INVOKABLE bool takeBack();
+  /// Takes the last join back (X4).
+  Q_INVOKABLE bool takeApart();
 
  Q_SIGNALS:
   void changed();

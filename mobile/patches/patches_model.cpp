@@ -15,6 +15,7 @@ using Row = PatchesModel::Row;
 std::vector<Rows<Row>::Column> rowColumns() {
   return {{"sort", [](const Row& row) { return QVariant::fromValue(row.sort); }},
           {"id", [](const Row& row) { return row.id; }},
+          {"other", [](const Row& row) { return row.other; }},
           {"title", [](const Row& row) { return row.title; }},
           {"second", [](const Row& row) { return row.second; }},
           {"look", [](const Row& row) { return QVariant::fromValue(row.look); }},
@@ -64,6 +65,19 @@ Row lookNextRow(const answers::GreenProgress& green) {
   return row;
 }
 
+/// Two that may be one: why, and a way to the question.
+Row sameRow(const answers::SamePair& pair) {
+  Row row;
+  row.sort = PatchesModel::SameLine;
+  row.id = text(pair.patch);
+  row.other = text(pair.other);
+  row.title =
+      PatchesModel::tr("Same patch? %1 and %2").arg(text(pair.heading), text(pair.otherHeading));
+  row.second = text(pair.reason);
+  row.answer = PatchesModel::tr("Decide");
+  return row;
+}
+
 QString closedLine(std::size_t closed, const answers::GreenProgress* green) {
   if (green != nullptr && !green->closedText.empty()) return text(green->closedText);
   return PatchesModel::tr("%1 closed").arg(closed);
@@ -72,7 +86,11 @@ QString closedLine(std::size_t closed, const answers::GreenProgress* green) {
 }  // namespace
 
 PatchesModel::PatchesModel(Store& store, QObject* parent)
-    : QObject(parent), store_(&store), rows_(rowColumns()), filters_(filterColumns()) {
+    : QObject(parent),
+      store_(&store),
+      same_(store),
+      rows_(rowColumns()),
+      filters_(filterColumns()) {
   connect(store_, &Store::changed, this, [this] {
     stale_ = true;
     if (visible_) rebuild();
@@ -81,6 +99,7 @@ PatchesModel::PatchesModel(Store& store, QObject* parent)
 
 void PatchesModel::setVisible(bool visible) {
   visible_ = visible;
+  if (!visible_) same_.leave();
   if (visible_ && stale_) rebuild();
 }
 
@@ -136,6 +155,9 @@ void PatchesModel::rebuild() {
     const bool wholeGreen = kind_ == Show::NoKind;
     if (wholeGreen && progressOf != nullptr && !progressOf->lookNextText.empty()) {
       rows.push_back(lookNextRow(*progressOf));
+    }
+    for (const answers::SamePair& pair : progress.samePatches) {
+      if (wholeGreen && pair.green == green) rows.push_back(sameRow(pair));
     }
     std::stable_sort(patches.begin(), patches.end(), [](const auto* a, const auto* b) {
       return answers::urgency(*a) < answers::urgency(*b);

@@ -8,6 +8,7 @@
 #include "mobile/app/rows.h"
 #include "mobile/app/show.h"
 #include "mobile/app/store.h"
+#include "mobile/patches/same_model.h"
 
 namespace swardwalk::mobile {
 
@@ -25,14 +26,17 @@ class PatchesModel : public QObject {
   Q_PROPERTY(swardwalk::mobile::Show::Weight headlineWeight READ headlineWeight NOTIFY changed)
   /// How many are open on each green, in one line.
   Q_PROPERTY(QString overview READ overview NOTIFY changed)
+  /// The question whether two of them are one.
+  Q_PROPERTY(swardwalk::mobile::SameModel* same READ same CONSTANT)
 
  public:
-  enum Sort { GreenHeading, LookNextLine, PatchRow, ClosedLine };
+  enum Sort { GreenHeading, LookNextLine, SameLine, PatchRow, ClosedLine };
   Q_ENUM(Sort)
 
   struct Row {
     Sort sort = PatchRow;
     QString id;      ///< patch, or green where the row is about one
+    QString other;   ///< the second patch of a pair that may be one
     QString title;   ///< "Hollow 10", "Hollow", "2 closed: Hollow 1 and 11"
     QString second;  ///< "bare, 24 April", "482 m², 1.1 % bare", "Measure next: Hollow 7 (…)"
     SymbolLook look;
@@ -55,6 +59,7 @@ class PatchesModel : public QObject {
   QString headline() const { return headline_; }
   Show::Weight headlineWeight() const { return headlineWeight_; }
   QString overview() const { return overview_; }
+  SameModel* same() { return &same_; }
 
   Q_INVOKABLE void filterBy(swardwalk::mobile::Show::Kind kind);
   Q_INVOKABLE void showClosed(const QString& green);
@@ -73,6 +78,7 @@ class PatchesModel : public QObject {
   void rebuild();
 
   Store* store_;
+  SameModel same_;
   Rows<Row> rows_;
   Rows<FilterRow> filters_;
   Show::Kind kind_ = Show::NoKind;

@@ -155,6 +155,17 @@ TEST_F(SamePatchTest, X4PatchesOfTwoCrewsAreSuggestedAndThoseOfOneAreNot) {
   EXPECT_THAT(pairs[0].reason, HasSubstr("can't tell these two apart"));
 }
 
+TEST_F(SamePatchTest, X4APairSaysHowMuchThePositionsCanTellAndWhatJoiningMakesOfIt) {
+  add("N6", 10, 10, 0.5, Kind::dug, "Tablet a");
+  course::Patch& second = add("N7", 10.4, 10, 0.5, Kind::dug, "Tablet b");
+  course.seen(second, "2027-04-08", Kind::dug).source.device = "Tablet b";
+  const std::vector<SamePair> pairs = finderOf(course).pairs();
+  ASSERT_EQ(pairs.size(), 1U);
+  EXPECT_EQ(pairs[0].green, "North");
+  EXPECT_THAT(pairs[0].limits, HasSubstr("tell apart only what lies farther than"));
+  EXPECT_THAT(pairs[0].change, HasSubstr("As one patch it has three sightings"));
+}
+
 TEST(QuestionOf, ASizeWithoutAnOutlineLeavesOpenWhereInItOneStood) {
   course::Sighting sighting;
   EXPECT_FALSE(questionOf(sighting));

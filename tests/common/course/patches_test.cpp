@@ -63,6 +63,20 @@ TEST_F(Patches, JoinsAreUndoneInAnyOrder_X4) {
   }
 }
 
+TEST_F(Patches, APatchNamesTheDecisionsThatMadeItOneUntilTheyAreTakenBack_X4) {
+  make({"A", "B", "C"});
+  const auto first = join("C", "B");
+  const auto second = join("A", "B");
+  const CourseState state = device.state();
+  ASSERT_EQ(state.patches.size(), 1U);
+  ASSERT_EQ(state.patches[0].joins.size(), 2U);
+  EXPECT_EQ(state.patches[0].joins.back().source.digest, second.digest);
+  device.recorder().withdraw(second.digest, "").value();
+  EXPECT_TRUE(device.state().patch("A")->joins.empty());
+  ASSERT_EQ(device.state().patch("B")->joins.size(), 1U);
+  EXPECT_EQ(device.state().patch("B")->joins[0].source.digest, first.digest);
+}
+
 TEST_F(Patches, ARingOfJoinsIsOneGroup) {
   make({"A", "B", "C"});
   join("A", "B");

@@ -69,18 +69,31 @@ QString TrialApp::serverVerdict(const QString& patch) {
   return serverPatch(patch, QStringLiteral("verdict"));
 }
 
-QString TrialApp::fromServer(const QString& list, const QString& named, const QString& name,
-                             const QString& key) {
+std::optional<QJsonObject> TrialApp::askServer(QString& trouble) {
   const QString program = QStringLiteral(SWARDWALK_SERVER);
-  if (!QFileInfo::exists(program)) return QStringLiteral("no server");
+  trouble = QStringLiteral("no server");
+  if (!QFileInfo::exists(program)) return std::nullopt;
   QProcess process;
   process.start(program,
                 {"progress", "--data", trial_->folder(), "--on", "2027-04-29", "--format", "json"});
-  if (!process.waitForFinished() || process.exitCode() != 0) {
-    return QString::fromUtf8(process.readAllStandardError());
-  }
-  const QJsonObject answer = QJsonDocument::fromJson(process.readAllStandardOutput()).object();
-  for (const QJsonValue& one : answer[list].toArray()) {
+  const bool done = process.waitForFinished() && process.exitCode() == 0;
+  trouble = QString::fromUtf8(process.readAllStandardError());
+  if (!done) return std::nullopt;
+  return QJsonDocument::fromJson(process.readAllStandardOutput()).object();
+}
+
+int TrialApp::serverCount(const QString& list) {
+  QString trouble;
+  const auto answer = askServer(trouble);
+  return answer ? static_cast<int>((*answer)[list].toArray().size()) : -1;
+}
+
+QString TrialApp::fromServer(const QString& list, const QString& named, const QString& name,
+                             const QString& key) {
+  QString trouble;
+  const auto answer = askServer(trouble);
+  if (!answer) return trouble;
+  for (const QJsonValue& one : (*answer)[list].toArray()) {
     if (one[named].toString() == name) return one[key].toVariant().toString();
   }
   return QStringLiteral("not there");

@@ -1,8 +1,10 @@
 #pragma once
 
 #include <QtQml/qqmlregistration.h>
+#include <QJsonObject>
 #include <QObject>
 #include <memory>
+#include <optional>
 
 #include "tests/mobile/trial_course.h"
 
@@ -54,6 +56,8 @@ class TrialApp : public QObject {
   Q_INVOKABLE QString lastList(const QString& type, const QString& property);
   /// What the server's command line says about a green in `progress`, as text.
   Q_INVOKABLE QString serverGreen(const QString& green, const QString& key);
+  /// How many it lists; -1 where the program was not built.
+  Q_INVOKABLE int serverCount(const QString& list);
   /// And of a patch.
   Q_INVOKABLE QString serverPatch(const QString& patch, const QString& key);
   /// What the server's command line says about a patch in `progress`: its verdict; or
@@ -64,6 +68,7 @@ class TrialApp : public QObject {
   void opened();
 
  private:
+  std::optional<QJsonObject> askServer(QString& trouble);
   QString fromServer(const QString& list, const QString& named, const QString& name,
                      const QString& key);
 

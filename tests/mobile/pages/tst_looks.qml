@@ -124,6 +124,21 @@ PageTrial {
         look("repairs-one-done", shape.tag);
         trial.shell.openPage(Shell.Shed);
         look("shed", shape.tag);
+
+        trial.stand(6.6, -2, 1.0);
+        trial.walk.mark();
+        trial.mark.chooseKind(Show.Bare);
+        trial.mark.save();
+        trial.patch.leave();
+        trial.shell.openPage(Shell.Patches);
+        waitForRendering(pages);
+        const pair = search(pages, item => item.objectName === "sameLine");
+        pair.clicked();
+        look("same-patch", shape.tag);
+        trial.patches.same.join();
+        look("same-patch-joined", shape.tag);
+        trial.patches.openPatch("p10");
+        look("patch-joined", shape.tag);
     }
 
     function test_states_data(): var { return shapes_data(); }

@@ -46,6 +46,55 @@ PageTrial {
         compare(trial.mark.show.title, "Measure Hollow 7");
     }
 
+    function markBesideTen() {
+        trial.stand(6.6, -2, 1.0);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(shown("saveButton"));
+    }
+
+    function test_twoThatMayBeOneAreJoinedAndTakenApart() {
+        open(true);
+        markBesideTen();
+        const patches = trial.serverCount("patches");
+        tap(word("Patches"));
+        const line = shown("sameLine");
+        verify(/^Same patch\? Hollow 1[01] and Hollow 1[01], /.test(line.Accessible.name), line.Accessible.name);
+        tap(line);
+        waitForRendering(pages);
+        verify(trial.patches.same.show.limits.startsWith("The positions tell apart only"));
+        compare(trial.count("join"), 0);
+        tap(shown("joinPatches"));
+        compare(trial.count("join"), 1);
+        verify(!trial.patches.same.show.asked);
+        verify(trial.patches.same.show.saved.title.startsWith("Joined"));
+        // One patch everywhere: nothing is counted twice.
+        verify(patches === -1 || trial.serverCount("patches") === patches - 1);
+        tap(shown("takeApart"));
+        compare(trial.count("withdraw"), 1);
+        compare(trial.serverCount("patches"), patches);
+        tap(shown("sameLine"));
+        // The rail has other buttons now, which lie elsewhere.
+        waitForRendering(pages);
+        tap(shown("leaveTwo"));
+        verify(!trial.patches.same.show.asked);
+        compare(trial.count("join"), 1);
+    }
+
+    function test_aJoinIsTakenApartOnThePatchsPage() {
+        open(true);
+        markBesideTen();
+        tap(word("Patches"));
+        tap(shown("sameLine"));
+        tap(shown("joinPatches"));
+        trial.patches.openPatch("p10");
+        verify(trial.patch.show.joined.endsWith("were joined by Ansa."), trial.patch.show.joined);
+        const apart = search(pages, item => item.objectName === "takeApart");
+        tap(apart);
+        compare(trial.count("withdraw"), 1);
+        compare(trial.patch.show.joined, "");
+    }
+
     function test_aBlankTabletSaysWhatToDo() {
         open(false);
         tap(word("Walk a green"));
