@@ -46,6 +46,12 @@ PageTrial {
         compare(trial.mark.show.title, "Measure Hollow 7");
     }
 
+    // Lists make rows beyond their edge in their own time, and buttons take their new places.
+    function settle() {
+        waitForRendering(pages);
+        wait(100);
+    }
+
     function markBesideTen() {
         trial.stand(6.6, -2, 1.0);
         tap(shown("markButton"));
@@ -60,22 +66,24 @@ PageTrial {
         tap(word("Patches"));
         const line = shown("sameLine");
         verify(/^Same patch\? Hollow 1[01] and Hollow 1[01], /.test(line.Accessible.name), line.Accessible.name);
+        settle();
         tap(line);
-        waitForRendering(pages);
+        settle();
         verify(trial.patches.same.show.limits.startsWith("The positions tell apart only"));
         compare(trial.count("join"), 0);
         tap(shown("joinPatches"));
+        settle();
         compare(trial.count("join"), 1);
         verify(!trial.patches.same.show.asked);
         verify(trial.patches.same.show.saved.title.startsWith("Joined"));
         // One patch everywhere: nothing is counted twice.
         verify(patches === -1 || trial.serverCount("patches") === patches - 1);
         tap(shown("takeApart"));
+        settle();
         compare(trial.count("withdraw"), 1);
         compare(trial.serverCount("patches"), patches);
         tap(shown("sameLine"));
-        // The rail has other buttons now, which lie elsewhere.
-        waitForRendering(pages);
+        settle();
         tap(shown("leaveTwo"));
         verify(!trial.patches.same.show.asked);
         compare(trial.count("join"), 1);
@@ -85,10 +93,14 @@ PageTrial {
         open(true);
         markBesideTen();
         tap(word("Patches"));
+        settle();
         tap(shown("sameLine"));
+        settle();
         tap(shown("joinPatches"));
+        settle();
         trial.patches.openPatch("p10");
         verify(trial.patch.show.joined.endsWith("were joined by Ansa."), trial.patch.show.joined);
+        settle();
         const apart = search(pages, item => item.objectName === "takeApart");
         tap(apart);
         compare(trial.count("withdraw"), 1);
