@@ -84,6 +84,7 @@ Item {
             sourceComponent: ShedPage {
                 model: pages.shed
                 shell: pages.shell
+                where: pages.walk.whereabouts
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

@@ -1,7 +1,5 @@
 #include "mobile/app/app.h"
 
-#include "mobile/position/live_source.h"
-
 namespace swardwalk::mobile {
 
 namespace {
@@ -123,8 +121,7 @@ void App::wire() {
   QObject::connect(&shell, &Shell::lookChanged, &whereabouts_, tellUnits);
   tellUnits();
 
-  // Only the tablet's own receiver tells the time of now; a log tells of another day.
-  if (qobject_cast<LiveSource*>(source_.get()) != nullptr) {
+  if (source_->tellsNow()) {
     QObject::connect(&whereabouts_, &Whereabouts::moved, &shell, [this](const geo::Fix& fix) {
       store_.clockIs(journal::ClockSource::satellite, (fix.time - clock_.now()).count());
     });

@@ -9,6 +9,7 @@
 #include "mobile/app/app.h"
 #include "mobile/app/fonts.h"
 #include "mobile/app/pictures.h"
+#include "mobile/position/external_source.h"
 #include "mobile/position/live_source.h"
 #include "mobile/position/replay_source.h"
 
@@ -50,7 +51,9 @@ int main(int count, char** arguments) {
   loadFonts();
 
   std::unique_ptr<PositionSource> source;
-  if (options->nmea.isEmpty()) {
+  if (options->receiver) {
+    source = std::make_unique<ExternalSource>(*options->receiver, ExternalSource::Patience{});
+  } else if (options->nmea.isEmpty()) {
     source = std::make_unique<LiveSource>();
   } else {
     auto replay = ReplaySource::read(

@@ -41,6 +41,10 @@ Result<Options> parseOptions(const QStringList& arguments) {
   const auto data = option("data", "Folder that holds the course on this tablet.", "DIR");
   const auto shed = option("shed", "Address of the shed, http://HOST:PORT.", "ADDRESS");
   const auto nmea = option("nmea", "Plays an NMEA log back instead of the receiver.", "FILE");
+  const auto receiver = option("receiver",
+                               "An external receiver (NMEA 0183): tcp:HOST:PORT, "
+                               "serial:DEVICE[:BAUD] or file:PATH.",
+                               "WHERE");
   const auto pace = option("pace", "How the log is played: real or fast.", "PACE");
   const auto theme = option("theme", "sun or dark.", "THEME");
   const auto portrait = option("portrait", "800x1280.");
@@ -54,8 +58,8 @@ Result<Options> parseOptions(const QStringList& arguments) {
       option("screenshots", "Saves a picture of each page into DIR, then quits.", "DIR");
   const auto now = option("now", "The clock stands at TIME, 2027-04-29T06:42:00+01:00.", "TIME");
   const auto on = option("on", "The day that counts as today, 2027-04-29.", "DATE");
-  parser.addOptions({data, shed, nmea, pace, theme, portrait, size, person, device, letter, left,
-                     units, pictures, now, on});
+  parser.addOptions({data, shed, nmea, receiver, pace, theme, portrait, size, person, device,
+                     letter, left, units, pictures, now, on});
   if (!parser.parse(QStringList{QStringLiteral("swardwalk")} + arguments)) {
     return wrong(parser.errorText());
   }
@@ -72,6 +76,18 @@ Result<Options> parseOptions(const QStringList& arguments) {
   options.data = parser.value(data);
   if (parser.isSet(shed)) options.shed = parser.value(shed);
   options.nmea = parser.value(nmea);
+  if (parser.isSet(receiver)) {
+    if (parser.isSet(nmea))
+      return wrong(QStringLiteral("--nmea and --receiver exclude each other"));
+    const auto address = parseReceiver(parser.value(receiver));
+    if (!address) return tl::unexpected(address.error());
+    // A log is a log, whichever way it is named.
+    if (address->way == ReceiverAddress::Way::file) {
+      options.nmea = address->place;
+    } else {
+      options.receiver = *address;
+    }
+  }
   if (parser.isSet(pace)) {
     if (parser.value(pace) != QLatin1String("real") &&
         parser.value(pace) != QLatin1String("fast")) {

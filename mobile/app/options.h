@@ -7,15 +7,17 @@
 
 #include "common/failure.h"
 #include "common/measure/instant.h"
+#include "mobile/position/receiver_address.h"
 
 namespace swardwalk::mobile {
 
 /// What the command line asks for. Absent: as the tablet's own settings say.
 struct Options {
-  QString data;                 ///< the data folder; empty: the standard place
-  std::optional<QString> shed;  ///< "http://127.0.0.1:8080"
-  QString nmea;                 ///< a log to play back instead of the receiver
-  bool fast = false;            ///< the log as fast as it goes
+  QString data;                             ///< the data folder; empty: the standard place
+  std::optional<QString> shed;              ///< "http://127.0.0.1:8080"
+  QString nmea;                             ///< a log to play back instead of the receiver
+  std::optional<ReceiverAddress> receiver;  ///< an external one
+  bool fast = false;                        ///< the log as fast as it goes
   std::optional<bool> dark;
   std::optional<bool> leftHanded;
   std::optional<bool> imperial;

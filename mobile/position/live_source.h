@@ -19,6 +19,7 @@ class LiveSource final : public PositionSource {
   void start() override;
   void stop() override;
   QString name() const override;
+  bool tellsNow() const override { return true; }
 
  private:
   std::unique_ptr<QGeoPositionInfoSource> receiver_;

@@ -19,6 +19,11 @@ class PositionSource : public QObject {
   virtual void stop() = 0;
   /// "the tablet's receiver", "a log that is played back".
   virtual QString name() const = 0;
+  /// Do its fixes tell the time of now? Those of a log tell of another day.
+  virtual bool tellsNow() const { return false; }
+  /// Of a receiver's sentences: those that came damaged, and those that did not.
+  virtual int damaged() const { return 0; }
+  virtual int sentences() const { return 0; }
 
  Q_SIGNALS:
   void fix(const swardwalk::geo::Fix& fix);

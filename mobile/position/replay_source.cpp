@@ -20,7 +20,7 @@ Result<std::unique_ptr<ReplaySource>> ReplaySource::read(const QString& name, Pa
   QFile file(name);
   if (!file.open(QIODevice::ReadOnly)) {
     return fail(FailureKind::io, name.toStdString(), "the log can't be read",
-                "check the name given with --nmea");
+                "check the name of the file");
   }
   if (file.size() > largestLog_bytes) {
     return fail(FailureKind::invalid, name.toStdString(), "the log is larger than 256 MB",
@@ -39,11 +39,14 @@ Result<std::unique_ptr<ReplaySource>> ReplaySource::read(const QString& name, Pa
     return fail(FailureKind::invalid, name.toStdString(), "the log holds no position with a date",
                 "give an NMEA 0183 log with RMC");
   }
-  return std::unique_ptr<ReplaySource>(new ReplaySource(std::move(fixes), pace));
+  return std::unique_ptr<ReplaySource>(new ReplaySource(std::move(fixes), reader, pace));
 }
 
-ReplaySource::ReplaySource(std::vector<geo::Fix> fixes, Pace pace)
-    : fixes_(std::move(fixes)), pace_(pace) {
+ReplaySource::ReplaySource(std::vector<geo::Fix> fixes, const geo::NmeaReader& reader, Pace pace)
+    : fixes_(std::move(fixes)),
+      pace_(pace),
+      damaged_(reader.badChecksums()),
+      sentences_(reader.sentences()) {
   timer_.setSingleShot(true);
   timer_.setTimerType(Qt::PreciseTimer);
   connect(&timer_, &QTimer::timeout, this, &ReplaySource::next);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "common/failure.h"
+#include "common/geo/nmea.h"
 #include "mobile/position/position_source.h"
 
 namespace swardwalk::mobile {
@@ -21,16 +22,20 @@ class ReplaySource final : public PositionSource {
   void start() override;
   void stop() override;
   QString name() const override;
+  int damaged() const override { return damaged_; }
+  int sentences() const override { return sentences_; }
 
   const std::vector<geo::Fix>& fixes() const { return fixes_; }
 
  private:
-  ReplaySource(std::vector<geo::Fix> fixes, Pace pace);
+  ReplaySource(std::vector<geo::Fix> fixes, const geo::NmeaReader& reader, Pace pace);
   void next();
 
   std::vector<geo::Fix> fixes_;
   Pace pace_;
   std::size_t at_ = 0;
+  int damaged_ = 0;
+  int sentences_ = 0;
   QTimer timer_;
 };
 

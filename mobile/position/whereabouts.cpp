@@ -11,6 +11,28 @@ QString accuracyWords(const geo::Fix& fix, measure::UnitSystem units) {
   return fix.accuracy_m ? doubtText(*fix.accuracy_m, units) : Whereabouts::tr("± unknown");
 }
 
+/// What a receiver says of its own solution; nothing where it says nothing.
+QString qualityWords(geo::FixQuality quality) {
+  switch (quality) {
+    case geo::FixQuality::fixed:
+      return Whereabouts::tr("RTK fixed, good to centimetres");
+    case geo::FixQuality::floating:
+      return Whereabouts::tr("RTK float, good to decimetres until it is fixed");
+    case geo::FixQuality::differential:
+      return Whereabouts::tr("no RTK, but corrected");
+    case geo::FixQuality::autonomous:
+      return Whereabouts::tr("no RTK");
+    case geo::FixQuality::unknown:
+      break;
+  }
+  return {};
+}
+
+QString sentence(QString words) {
+  if (!words.isEmpty()) words[0] = words[0].toUpper();
+  return words + QLatin1Char('.');
+}
+
 }  // namespace
 
 QString spanWords(std::chrono::milliseconds span) {
@@ -21,7 +43,7 @@ QString spanWords(std::chrono::milliseconds span) {
 }
 
 Whereabouts::Whereabouts(PositionSource& source, Clock& clock, QObject* parent)
-    : QObject(parent), clock_(&clock), begun_(clock.now()) {
+    : QObject(parent), source_(&source), clock_(&clock), begun_(clock.now()) {
   connect(&source, &PositionSource::fix, this, &Whereabouts::take);
   connect(&source, &PositionSource::trouble, this, [this](const QString& words) {
     trouble_ = words;
@@ -108,13 +130,10 @@ QString Whereabouts::title() const {
 QString Whereabouts::reason() const {
   switch (state()) {
     case None:
-      if (!trouble_.isEmpty()) {
-        QString words = trouble_;
-        words[0] = words[0].toUpper();
-        return tr("%1. Marking works: tap the place on the plan.").arg(words);
-      }
-      [[fallthrough]];
     case Lost:
+      if (!trouble_.isEmpty()) {
+        return tr("%1 Marking works: tap the place on the plan.").arg(sentence(trouble_));
+      }
       return tr(
           "Roof or trees hide the sky, or the receiver is still waking. "
           "Marking works: tap the place on the plan.");
@@ -126,6 +145,23 @@ QString Whereabouts::reason() const {
       break;
   }
   return {};
+}
+
+QString Whereabouts::receiver() const {
+  QStringList parts{tr("Positions come from %1.").arg(source_->name())};
+  if (!trouble_.isEmpty()) {
+    parts = QStringList{sentence(trouble_)};
+  } else if (last_) {
+    const QString quality = qualityWords(last_->quality);
+    if (!quality.isEmpty()) parts << sentence(quality);
+  }
+  const int damaged = source_->damaged();
+  if (damaged > 0) {
+    parts << tr("%1 of %2 sentences came damaged and were left out.")
+                 .arg(damaged)
+                 .arg(damaged + source_->sentences());
+  }
+  return parts.join(QLatin1Char(' '));
 }
 
 }  // namespace swardwalk::mobile

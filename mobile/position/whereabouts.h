@@ -26,6 +26,8 @@ class Whereabouts : public QObject {
   /// What to know and to do where the position is missing or poor.
   Q_PROPERTY(QString title READ title NOTIFY changed)
   Q_PROPERTY(QString reason READ reason NOTIFY changed)
+  /// Which receiver it is, what it says of its quality, what came damaged from it.
+  Q_PROPERTY(QString receiver READ receiver NOTIFY changed)
 
  public:
   enum State { None, Lost, Poor, Good };
@@ -48,6 +50,7 @@ class Whereabouts : public QObject {
   QString line() const;
   QString title() const;
   QString reason() const;
+  QString receiver() const;
 
   /// The last fix, however old.
   const std::optional<geo::Fix>& last() const { return last_; }
@@ -78,6 +81,7 @@ class Whereabouts : public QObject {
   std::optional<geo::ReceiverCorrection> correction_;
   std::string correctedOn_;
 
+  PositionSource* source_;
   Clock* clock_;
   std::optional<geo::Fix> last_;
   measure::Instant arrived_{};

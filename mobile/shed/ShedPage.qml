@@ -9,6 +9,7 @@ Frame {
 
     required property ShedModel model
     required property Shell shell
+    required property Whereabouts where
 
     railWants: answer.wants
 
@@ -303,6 +304,12 @@ Frame {
                 choices: [qsTr("Metric"), qsTr("Imperial")]
                 current: page.shell.imperial ? 1 : 0
                 onChoose: index => page.shell.imperial = index === 1
+            }
+            Words {
+                objectName: "receiverLine"
+                Layout.fillWidth: true
+                second: true
+                text: page.where.receiver
             }
         }
         Words {
