@@ -11,6 +11,7 @@
 
 #include "common/course/checks.h"
 #include "common/course/json.h"
+#include "common/course/write_features.h"
 #include "tests/common/course/devices.h"
 
 namespace swardwalk::course {
@@ -228,6 +229,60 @@ TEST(Registry, EqualFeaturesHaveOneDigest) {
   EXPECT_EQ(one, digest("fill", R"({"properties":{"stock_kg":5.0,"name":"S"}})"));
   EXPECT_NE(one, digest("feed", R"({"properties":{"stock_kg":5.0,"name":"S"}})"));
   EXPECT_NE(one, digest("fill", R"({"properties":{"stock_kg":5.5,"name":"S"}})"));
+}
+
+/// The names of all properties of a body, those within properties, too.
+void collectKeys(const json::value& value, std::set<std::string>& keys) {
+  if (const auto* object = value.if_object()) {
+    for (const auto& [key, inner] : *object) {
+      keys.insert(std::string(key));
+      collectKeys(inner, keys);
+    }
+  } else if (const auto* list = value.if_array()) {
+    for (const json::value& inner : *list) collectKeys(inner, keys);
+  }
+}
+
+/// Every way of measuring at once, which no person does.
+Sighting sightingWithEverything() {
+  Sighting sighting;
+  sighting.patch = sighting.label = sighting.green = "N7";
+  sighting.area_m2 = measure::Measured{1.0, 0.1};
+  sighting.tape = TapeSize{geo::TapeForm::triangle, 1.0, 1.0};
+  sighting.paces = PacedSize{2.0, 1.0, {0.7, 0.02}};
+  sighting.frame = FrameCount{3, 16, 0.25};
+  sighting.corners_u_m = {0.1};
+  sighting.edge_u_m = 0.05;
+  sighting.tapes = {{"drain", 3.0}};
+  sighting.corrected = CorrectedReading{"drain", {}, 1.0, 1.0, 0.5, {}, 3.0};
+  sighting.accuracy_m = 1.0;
+  sighting.depths_mm = {20.0};
+  sighting.bareShare = sighting.bareShare_u = 0.1;
+  sighting.sandLying_mm = 5.0;
+  return sighting;
+}
+
+TEST(Registry, WhatMeasuringWritesIsDescribedInProperties) {
+  std::ifstream file(SWARDWALK_SOURCE "/common/course/PROPERTIES.md");
+  std::stringstream text;
+  text << file.rdbuf();
+  Mark mark;
+  mark.name = "drain";
+  mark.accuracy_m = 0.1;
+  mark.visits = {{{}, {}, 0.1}};
+  Round round;
+  round.ended = measure::Instant{};
+  std::set<std::string> keys;
+  for (const json::object& body : {bodyOf(sightingWithEverything()), bodyOf(mark), bodyOf(Frame{}),
+                                   bodyOf(round), bodyOf(Join{{}, "a", "b"})}) {
+    collectKeys(body.at("properties"), keys);
+  }
+  collectKeys(fixesOf({geo::Fix{}}, 1000), keys);
+  for (const std::string& key : keys) {
+    EXPECT_NE(text.str().find('`' + key + '`'), std::string::npos)
+        << "describe \"" << key << "\" in common/course/PROPERTIES.md";
+  }
+  EXPECT_GE(keys.size(), 40U);
 }
 
 TEST(Registry, TableStandsInTheFormat) {
