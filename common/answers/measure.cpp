@@ -49,6 +49,7 @@ Result<MeasuredOutline> measureDrawn(const ToMeasure& outline, const DrawnOutlin
   answer.name = outline.name;
   answer.warnings = outline.warnings;
   answer.fixesUsed = drawn.places;
+  answer.fixesDropped = drawn.unreadable;
   geo::LocalShape shape;
   bool crossed = false;
   for (const geo::LocalPolygon& polygon : local) {

@@ -20,6 +20,7 @@ struct DrawnOutline {
   std::optional<double> edge_u_m;
   /// Single places that make the shape's one ring, where it came as a list of them.
   int places = 0;
+  int unreadable = 0;  ///< places that were there and made no sense
 };
 
 /// A walk with a receiver, to be cleaned.

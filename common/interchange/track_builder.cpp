@@ -141,6 +141,7 @@ Result<answers::ToMeasure> TrackBuilder::build(const std::string& name) && {
   }
   answers::DrawnOutline drawn;
   drawn.places = static_cast<int>(all.size());
+  drawn.unreadable = unreadable_;
   drawn.shape.resize(1);
   for (const geo::Fix& fix : all) drawn.shape.front().outer.push_back(fix.position);
   outline.what = std::move(drawn);

@@ -102,6 +102,14 @@ TEST(OutlineFile, ACsvPositionThatMakesNoSenseIsCountedAndNamed) {
                           "latitude or longitude is not a number"));
 }
 
+TEST(OutlineFile, PlacesThatMakeNoSenseCountAsDroppedInADrawnOutlineToo) {
+  const OutlineFile file = read("0,0\nnan,nan\n0.0001,0\ninf,3\n0.0001,0.0001\n");
+  const auto measured =
+      answers::measureOutline(file.outlines.at(0), measure::UnitSystem::metric).value();
+  EXPECT_EQ(measured.fixesUsed, 3);
+  EXPECT_EQ(measured.fixesDropped, 2);
+}
+
 TEST(OutlineFile, SwappedLatitudeAndLongitudeAreSuspected) {
   EXPECT_THAT(refusal(read("151.2,-33.8\n151.3,-33.9\n151.1,-33.8\n")), HasSubstr("swapped?"));
 }
