@@ -14,6 +14,7 @@ struct Limits {
   std::size_t targetBytes = 2048;       ///< path and query
   /// A compressed message is never much longer than what it holds.
   std::size_t bodyBytes = exchange::limits::messageBytes + 64 * 1024;
+  std::size_t formBytes = 4096;  ///< what the page sends
   std::size_t connections = 64;
 
   std::chrono::milliseconds opening{10'000};   ///< the handshake of TLS

@@ -5,7 +5,7 @@
 #include "common/journal/folder.h"
 #include "server/command/commands.h"
 #include "server/command/csv.h"
-#include "server/command/known_devices.h"
+#include "server/door/known_devices.h"
 
 namespace swardwalk::server {
 namespace {

@@ -61,6 +61,37 @@ CLI::App* addCommand(CLI::App& app, CommandLine& line, Typed& typed, Command com
   return sub;
 }
 
+void addPeople(CLI::App& app, CommandLine& line, Typed& typed) {
+  CLI::App* people =
+      addCommand(app, line, typed, Command::people, "people",
+                 "Who may sign in to the review page: crew look, managers do everything", false);
+  people->require_subcommand(1);
+  const auto task = [&](const char* name, const char* what, PeopleTask which) {
+    CLI::App* sub = people->add_subcommand(name, what)->fallthrough();
+    sub->callback([&line, which] { line.peopleTask = which; });
+    return sub;
+  };
+  const auto named = [&](CLI::App* sub) {
+    sub->add_option("name", line.name, "How they sign in")->required()->type_name("NAME");
+    return sub;
+  };
+  const auto withPassword = [&](CLI::App* sub) {
+    sub->add_option("--password-file", line.passwordFile,
+                    "Its first line is the password (default: asked for on the terminal)")
+        ->type_name("FILE");
+  };
+  CLI::App* add = named(task("add", "Enter somebody", PeopleTask::add));
+  add->add_option("--role", line.role, "What they may do")
+      ->required()
+      ->check(CLI::IsMember({"crew", "manager"}))
+      ->type_name("crew|manager");
+  withPassword(add);
+  withPassword(named(
+      task("password", "Change a password; they are signed out everywhere", PeopleTask::password)));
+  named(task("remove", "Remove somebody; they are signed out everywhere", PeopleTask::remove));
+  task("list", "Name them", PeopleTask::list);
+}
+
 void describe(CLI::App& app, CommandLine& line, Typed& typed) {
   app.require_subcommand(1);
   addVersion(app);
@@ -126,6 +157,8 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       ->add_option("device", line.device, "Its name, or 8 or more digits of its origin")
       ->required()
       ->type_name("DEVICE");
+
+  addPeople(app, line, typed);
 
   addCommand(app, line, typed, Command::progress, "progress", "Infill of every patch and green");
   addCommand(app, line, typed, Command::plan, "plan",

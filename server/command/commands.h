@@ -29,6 +29,7 @@ int runAccept(const CommandLine& line, Console& console);
 int runPair(const CommandLine& line, Console& console);
 int runDevices(const CommandLine& line, Console& console);
 int runShutOut(const CommandLine& line, Console& console);
+int runPeople(const CommandLine& line, Console& console);
 int runProgress(const CommandLine& line, Console& console);
 int runPlan(const CommandLine& line, Console& console);
 int runRound(const CommandLine& line, Console& console);

@@ -7,8 +7,8 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/files.h"
-#include "server/command/known_devices.h"
 #include "server/command/shed_link.h"
+#include "server/door/known_devices.h"
 #include "server/http/exchange_client.h"
 
 namespace swardwalk::server {

@@ -10,7 +10,7 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/files.h"
-#include "server/command/known_devices.h"
+#include "server/door/known_devices.h"
 
 namespace swardwalk::server {
 namespace {

@@ -23,6 +23,8 @@ int run(const CommandLine& line, Console& console) {
       return runDevices(line, console);
     case Command::shutOut:
       return runShutOut(line, console);
+    case Command::people:
+      return runPeople(line, console);
     case Command::progress:
       return runProgress(line, console);
     case Command::plan:

@@ -82,9 +82,13 @@ int runServe(const CommandLine& line, Console& console) {
   (*shed)->metUnder(fingerprint);
   asio::io_context context(1);
   Store store(std::move(*shed));
+  auto deskFile = DoorFile::open(line.data);
+  if (!deskFile) return refuse(console, deskFile.error());
+  SignInWorker desk(std::make_unique<SignInDesk>(std::move(*deskFile), console.now_ms),
+                    mostAtTheDesk);
   DoorFile& facts = **doorFile;
   Doorkeeper keeper(std::move(*doorFile), door, console.now_ms);
-  ShedHandler handler(store, keeper);
+  ShedHandler handler(store, desk, keeper);
   Listener listener(context, handler, Limits{}, tls ? &*tls : nullptr);
   if (auto opened = listener.open(*address); !opened) return refuse(console, opened.error());
 

@@ -3,7 +3,7 @@
 #include <functional>
 #include <memory>
 
-#include "server/door/caller.h"
+#include "server/door/sessions.h"
 #include "server/http/message.h"
 
 namespace swardwalk::server {
@@ -22,6 +22,8 @@ class Doorkeeper {
  private:
   std::unique_ptr<DoorFile> file_;
   Devices devices_;
+  People people_;
+  Sessions sessions_;
   Door door_;
   Clock clock_;
 };

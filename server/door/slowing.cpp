@@ -1,7 +1,6 @@
 #include "server/door/slowing.h"
 
 #include <algorithm>
-#include <boost/asio/ip/address.hpp>
 
 namespace swardwalk::server {
 
@@ -31,19 +30,6 @@ void Slowing::makeRoom(Moment now) {
       return a.second.last < b.second.last;
     }));
   }
-}
-
-std::string householdOf(const std::string& address) {
-  boost::system::error_code error;
-  const auto parsed = boost::asio::ip::make_address(address, error);
-  if (error || !parsed.is_v6()) return address;
-  const auto six = parsed.to_v6();
-  if (six.is_v4_mapped()) {
-    return boost::asio::ip::make_address_v4(boost::asio::ip::v4_mapped, six).to_string();
-  }
-  auto bytes = six.to_bytes();
-  std::fill(bytes.begin() + 8, bytes.end(), static_cast<unsigned char>(0));
-  return boost::asio::ip::address_v6(bytes).to_string();
 }
 
 }  // namespace swardwalk::server

@@ -42,8 +42,4 @@ class Slowing {
   std::map<std::string, Tries> tries_;
 };
 
-/// Whom to count for an address: one of IPv4, or the half of one of IPv6 that a whole
-/// household shares, since anybody may take as many of the other half as they like.
-std::string householdOf(const std::string& address);
-
 }  // namespace swardwalk::server

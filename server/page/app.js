@@ -3,6 +3,7 @@ import {el} from './elements.js';
 import {overviewPage} from './overview.js';
 import {greenPage} from './green.js';
 import {repairsPage} from './repairs.js';
+import {devicesPage, showMe, signInPage} from './door.js';
 
 const LOOK_AGAIN_MS = 20000;
 const main = document.getElementById('page');
@@ -24,14 +25,16 @@ function route() {
       return '';
     }
   });
-  const known = ['overview', 'greens', 'repairs'].includes(page) ? page : 'overview';
+  const known = ['overview', 'greens', 'repairs', 'devices'].includes(page) ? page : 'overview';
   return {page: known, green: green === '-' ? '' : green, patch};
 }
 
 class NotThere extends Error {}
+class NotLetIn extends Error {}
 
 async function ask(address) {
   const response = await fetch(address, {headers: {Accept: 'application/json'}, cache: 'no-cache'});
+  if (response.status === 401) throw new NotLetIn();
   if (response.status === 404) throw new NotThere();
   if (!response.ok) {
     const body = await response.json().catch(() => ({}));
@@ -41,6 +44,7 @@ async function ask(address) {
 }
 
 async function dataFor(where) {
+  if (where.page === 'devices') return {page: await ask('/api/overview'), devices: await ask('/api/devices')};
   if (where.page === 'repairs') return {page: await ask('/api/repairs')};
   const overview = where.page === 'overview' || where.green === undefined
       ? await ask('/api/overview') : null;
@@ -79,6 +83,7 @@ export function emptyCourse() {
 
 function render(where, data) {
   if (data.empty) return emptyCourse();
+  if (data.devices) return devicesPage(data.devices, lookAnew);
   if (where.page === 'repairs') return repairsPage(data.page, where);
   if (where.page === 'greens') return greenPage(data.page, data.patch, {...where, green: data.green});
   return data.page.greens.length === 0 && data.page.top.greens.length === 0
@@ -108,25 +113,43 @@ function replace(content, sameAddress) {
   if (focused) main.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus();
 }
 
+/** What is on the screen is old whatever its version says. */
+function lookAnew() {
+  shown = '';
+  return look();
+}
+
+function askToSignIn() {
+  if (shown === 'sign-in') return;
+  shown = 'sign-in';
+  document.getElementById('me').replaceChildren();
+  replace(signInPage(lookAnew), false);
+}
+
 async function look() {
   clearTimeout(timer);
   const mine = ++asked;
   const where = route();
   const address = location.hash;
   try {
+    const me = await ask('/api/me');
     const data = await dataFor(where);
     if (mine !== asked) return;
     gone.hidden = true;
+    showMe(me, lookAnew);
     showTop(data.page.top, where);
     const now = `${address} ${data.page.top.version}`;
-    if (now !== shown) {
+    if (now !== shown && (!data.devices || !shown.startsWith(`${address} `))) {
       const sameAddress = shown.startsWith(`${address} `);
       shown = now;
       replace(render(where, data), sameAddress);
     }
   } catch (problem) {
     if (mine !== asked) return;
-    if (problem instanceof NotThere) {
+    if (problem instanceof NotLetIn) {
+      gone.hidden = true;
+      askToSignIn();
+    } else if (problem instanceof NotThere) {
       shown = '';
       replace(el('section', {class: 'card empty'}, el('h1', {}, 'Not here'),
                  el('p', {}, 'There is no such green or patch. It may have been joined or ' +

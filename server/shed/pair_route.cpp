@@ -39,12 +39,11 @@ Result<void> vouchFor(Shed& shed, const Device& device) {
 Response answerPairing(Shed& shed, const Request& request) {
   const auto question = exchange::parsePairingQuestion(request.body);
   if (!question) return failureResponse(400, "bad_message", question.error().text());
-  const std::string household = householdOf(request.remote);
   const auto now = std::chrono::steady_clock::now();
   Slowing& slowing = shed.pairingTries();
-  if (const auto wait = slowing.wait(household, now); wait.count() > 0) return slowDown(wait);
+  if (const auto wait = slowing.wait(request.remote, now); wait.count() > 0) return slowDown(wait);
   if (!exchange::verifies(*question, shed.fingerprint())) {
-    slowing.failed(household, now);
+    slowing.failed(request.remote, now);
     return failureResponse(403, "bad_signature",
                            "The device does not show that the key is its own, or met another "
                            "certificate. Nothing was paired.");
@@ -56,11 +55,11 @@ Response answerPairing(Shed& shed, const Request& request) {
       spdlog::error("{}", token.error().text());
       return failureResponse(500, "door", token.error().text());
     }
-    slowing.failed(household, now);
+    slowing.failed(request.remote, now);
     spdlog::warn("a wrong code was tried from {}", request.remote);
     return failureResponse(403, "wrong_code", token.error().text());
   }
-  slowing.succeeded(household);
+  slowing.succeeded(request.remote);
   const auto device = shed.devices().withOrigin(question->origin);
   if (device && *device) {
     // What fails now is done at its first exchange.

@@ -15,6 +15,7 @@
 #include "server/review/page_json.h"
 #include "server/shed/exchange_route.h"
 #include "server/shed/pair_route.h"
+#include "server/shed/people_routes.h"
 #include "server/shed/routes.h"
 
 namespace swardwalk::server {
@@ -44,16 +45,6 @@ Response ofFailure(const Failure& failure) {
   }
   if (failure.kind == FailureKind::full) return failureResponse(507, "full", failure.text());
   return failureResponse(500, "journal", failure.text());
-}
-
-void protect(Response& response) {
-  response.fields.emplace_back("X-Content-Type-Options", "nosniff");
-  response.fields.emplace_back("Referrer-Policy", "no-referrer");
-  response.fields.emplace_back(
-      "Content-Security-Policy",
-      "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
-      "img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'none'; "
-      "frame-ancestors 'none'");
 }
 
 using Make = std::function<std::string(const CourseAnswers&)>;
@@ -107,6 +98,13 @@ BodyRule bodyOf(const Route& route) {
       return {{exchange::zstdType, exchange::plainType}, Limits{}.bodyBytes};
     case RouteId::pair:
       return {{jsonType}, exchange::limits::pairingBytes};
+    case RouteId::signIn:
+    case RouteId::signOut:
+    case RouteId::signOutEverywhere:
+    case RouteId::newCode:
+    case RouteId::shutOut:
+    case RouteId::accept:
+      return {{jsonType}, Limits{}.formBytes};
     default:
       return {};
   }
@@ -136,6 +134,19 @@ std::optional<Response> refuseCaller(const Caller& caller, Access access) {
   return notFound();
 }
 
+/// What the page sends must come from the page: a browser says whose page asks, and one
+/// that does not cannot send JSON elsewhere without asking first, which is refused.
+std::optional<Response> refuseOtherSite(const Request& request, const Route& route) {
+  if (route.takes != Takes::post || route.id == RouteId::exchange || route.id == RouteId::pair) {
+    return std::nullopt;
+  }
+  const bool sameSite = request.fetchSite.empty() || request.fetchSite == "same-origin";
+  const bool sameOrigin = request.origin.empty() || request.origin == "https://" + request.host ||
+                          request.origin == "http://" + request.host;
+  if (sameSite && sameOrigin) return std::nullopt;
+  return failureResponse(403, "other_site", "This can be asked from the shed's own page only.");
+}
+
 std::optional<Response> refuseBody(const Request& request, const Route& route,
                                    std::optional<std::uint64_t> declaredBytes) {
   const BodyRule rule = bodyOf(route);
@@ -143,7 +154,9 @@ std::optional<Response> refuseBody(const Request& request, const Route& route,
     if (declaredBytes == std::uint64_t{0}) return std::nullopt;
     return failureResponse(413, "too_large", "This address takes no body.");
   }
-  if (std::find(rule.types.begin(), rule.types.end(), request.contentType) == rule.types.end()) {
+  const std::string_view type =
+      std::string_view(request.contentType).substr(0, request.contentType.find(';'));
+  if (std::find(rule.types.begin(), rule.types.end(), type) == rule.types.end()) {
     return failureResponse(415, "wrong_type",
                            fmt::format("This address takes {}.", fmt::join(rule.types, " or ")));
   }
@@ -160,11 +173,26 @@ Response answerRoute(Shed& shed, const Request& request, const Caller& caller, R
     case RouteId::page:
     case RouteId::asset:
     case RouteId::health:
+    case RouteId::signIn:
       break;  // answered without the shed
     case RouteId::pair:
       return answerPairing(shed, request);
     case RouteId::exchange:
       return answerExchange(shed, request, caller);
+    case RouteId::me:
+      return answerMe(caller);
+    case RouteId::signOut:
+      return answerSignOut(shed, request, caller, false);
+    case RouteId::signOutEverywhere:
+      return answerSignOut(shed, request, caller, true);
+    case RouteId::devices:
+      return answerDevices(shed);
+    case RouteId::newCode:
+      return answerNewCode(shed);
+    case RouteId::shutOut:
+      return answerShutOut(shed, request);
+    case RouteId::accept:
+      return answerAccept(shed, request, caller);
     case RouteId::overview:
       return apiAnswer(shed, request, review::overviewJson);
     case RouteId::repairs:
@@ -201,6 +229,7 @@ std::optional<Response> refuseByHeader(const Request& request, const Caller& cal
     response.fields.emplace_back("Allow", takesPost ? "POST" : "GET, HEAD");
     return response;
   }
+  if (auto refusal = refuseOtherSite(request, *route)) return refusal;
   if (auto refusal = refuseCaller(caller, route->access)) return refusal;
   return refuseBody(request, *route, declaredBytes);
 }
@@ -230,7 +259,6 @@ std::optional<Response> answerWithoutShed(const Request& request) {
   response.contentType = file->contentType;
   if (file->contentType.starts_with("text/")) response.contentType += "; charset=utf-8";
   response.body = file->bytes;
-  protect(response);
   zipIfWorthIt(request, response);
   return response;
 }

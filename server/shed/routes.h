@@ -19,14 +19,22 @@ enum class RouteId {
   page,
   asset,
   health,
+  signIn,
   pair,
   exchange,
+  me,
+  signOut,
+  signOutEverywhere,
   overview,
   repairs,
   progress,
   plan,
   patch,
-  green
+  green,
+  devices,
+  newCode,
+  shutOut,
+  accept
 };
 
 enum class Takes { get, post };
@@ -43,19 +51,27 @@ inline constexpr auto routes = std::to_array<Route>({
     {RouteId::page, "/", Takes::get, Access::everybody},
     {RouteId::asset, "/assets/", Takes::get, Access::everybody},
     {RouteId::health, "/health", Takes::get, Access::everybody},
+    {RouteId::signIn, "/sign-in", Takes::post, Access::everybody},
     {RouteId::pair, "/pair", Takes::post, Access::everybody},
     {RouteId::exchange, "/exchange", Takes::post, Access::device},
+    {RouteId::me, "/api/me", Takes::get, Access::crew},
+    {RouteId::signOut, "/sign-out", Takes::post, Access::crew},
+    {RouteId::signOutEverywhere, "/sign-out-everywhere", Takes::post, Access::crew},
     {RouteId::overview, "/api/overview", Takes::get, Access::crew},
     {RouteId::repairs, "/api/repairs", Takes::get, Access::crew},
     {RouteId::progress, "/api/progress", Takes::get, Access::crew},
     {RouteId::plan, "/api/plan", Takes::get, Access::crew},
     {RouteId::patch, "/api/patch", Takes::get, Access::crew},
     {RouteId::green, "/api/greens/", Takes::get, Access::crew},
+    {RouteId::devices, "/api/devices", Takes::get, Access::manager},
+    {RouteId::newCode, "/api/pairing", Takes::post, Access::manager},
+    {RouteId::shutOut, "/api/shut-out", Takes::post, Access::manager},
+    {RouteId::accept, "/api/accept", Takes::post, Access::manager},
 });
 
 /// The table is found by its order, so that a route that nobody entered cannot be built.
 constexpr bool stand(RouteId id) { return routes[static_cast<std::size_t>(id)].id == id; }
-static_assert(routes.size() == static_cast<std::size_t>(RouteId::green) + 1,
+static_assert(routes.size() == static_cast<std::size_t>(RouteId::accept) + 1,
               "every RouteId has its line in the table");
 static_assert(
     [] {

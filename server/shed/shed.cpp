@@ -30,6 +30,7 @@ Result<std::unique_ptr<Shed>> Shed::open(const std::string& directory, Clock clo
   if (!door) return tl::unexpected(door.error());
   shed->door_ = std::move(*door);
   shed->devices_.emplace(*shed->door_);
+  shed->sessions_.emplace(*shed->door_);
   return shed;
 }
 

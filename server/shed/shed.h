@@ -14,6 +14,7 @@
 #include "common/course/state.h"
 #include "common/journal/journal.h"
 #include "server/door/devices.h"
+#include "server/door/sessions.h"
 #include "server/door/slowing.h"
 
 namespace swardwalk::server {
@@ -41,6 +42,9 @@ class Shed {
 
   journal::Journal& journal() { return *journal_; }
   Devices& devices() { return *devices_; }
+  Sessions& sessions() { return *sessions_; }
+  /// Where others reach it, as it was told at the start.
+  Result<std::string> address() { return door_->fact("address"); }
   Slowing& pairingTries() { return pairingTries_; }
   /// Of the certificate under which the shed is met; empty where it speaks plain HTTP.
   const std::string& fingerprint() const { return fingerprint_; }
@@ -71,6 +75,7 @@ class Shed {
   std::optional<journal::Journal> journal_;
   std::unique_ptr<DoorFile> door_;
   std::optional<Devices> devices_;
+  std::optional<Sessions> sessions_;
   Slowing pairingTries_;
   std::string fingerprint_;
   answers::KeptWork kept_;

@@ -7,6 +7,7 @@
 #include <boost/asio/use_awaitable.hpp>
 
 #include "server/shed/router.h"
+#include "server/shed/routes.h"
 
 namespace swardwalk::server {
 namespace {
@@ -51,13 +52,24 @@ asio::awaitable<Response> ShedHandler::handle(Request request) {
   errand->request = std::move(request);
   // Work that is outstanding keeps the session's thread running until the answer is back.
   auto guard = asio::make_work_guard(executor);
-  store_.ask([errand, executor](Shed& shed) {
-    errand->response = handleRequest(shed, errand->request, errand->caller);
+  const auto ring = [errand, executor] {
     asio::post(executor, [errand] {
       errand->answered = true;
       errand->bell.cancel();
     });
-  });
+  };
+  if (routeOf(errand->request.path())->id == RouteId::signIn) {
+    const bool taken = desk_.ask([errand, ring](SignInDesk& desk) {
+      errand->response = desk.answer(errand->request);
+      ring();
+    });
+    if (!taken) co_return busyResponse("Many are signing in. Try again in a moment.");
+  } else {
+    store_.ask([errand, ring](Shed& shed) {
+      errand->response = handleRequest(shed, errand->request, errand->caller);
+      ring();
+    });
+  }
   while (!errand->answered) {
     boost::system::error_code woken;  // cancelled is how the bell rings
     co_await errand->bell.async_wait(asio::redirect_error(asio::use_awaitable, woken));

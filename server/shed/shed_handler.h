@@ -3,6 +3,7 @@
 #include "server/door/doorkeeper.h"
 #include "server/http/message.h"
 #include "server/shed/router.h"
+#include "server/shed/sign_in_desk.h"
 #include "server/shed/store.h"
 
 namespace swardwalk::server {
@@ -11,8 +12,9 @@ namespace swardwalk::server {
 /// needs no journal is answered at once.
 class ShedHandler final : public RequestHandler {
  public:
-  /// Both must outlive the handler and every session.
-  ShedHandler(Store& store, Doorkeeper& keeper) : store_(store), keeper_(keeper) {}
+  /// All must outlive the handler and every session.
+  ShedHandler(Store& store, SignInWorker& desk, Doorkeeper& keeper)
+      : store_(store), desk_(desk), keeper_(keeper) {}
 
   std::optional<Response> refuseEarly(const Request& request,
                                       std::optional<std::uint64_t> declaredBytes) override;
@@ -20,6 +22,7 @@ class ShedHandler final : public RequestHandler {
 
  private:
   Store& store_;
+  SignInWorker& desk_;
   Doorkeeper& keeper_;
 };
 

@@ -88,7 +88,7 @@ TEST(CommandLine, HelpNamesEveryCommandThatThereIs) {
   EXPECT_EQ(end.status, 0);
   for (const char* command :
        {"serve", "import", "export", "exchange", "accept", "progress", "plan", "round", "check",
-        "rescue", "bundle", "pair", "devices", "shut-out"}) {
+        "rescue", "bundle", "pair", "devices", "shut-out", "people"}) {
     EXPECT_THAT(end.text, HasSubstr(command));
   }
 }

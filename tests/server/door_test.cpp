@@ -175,12 +175,5 @@ TEST(Slowing, KeepsTheNewestWhereMoreTryThanItRemembers) {
   EXPECT_GT(slowing.wait("new", start + milliseconds(2)).count(), 0);
 }
 
-TEST(Slowing, OneHouseholdIsCountedAsOne) {
-  EXPECT_EQ(householdOf("192.0.2.7"), "192.0.2.7");
-  EXPECT_EQ(householdOf("::ffff:192.0.2.7"), "192.0.2.7");
-  EXPECT_EQ(householdOf("2001:db8:1:2:3:4:5:6"), householdOf("2001:db8:1:2:ffff::1"));
-  EXPECT_NE(householdOf("2001:db8:1:2::1"), householdOf("2001:db8:1:3::1"));
-}
-
 }  // namespace
 }  // namespace swardwalk::server

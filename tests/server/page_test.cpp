@@ -5,6 +5,7 @@
 
 #include <regex>
 
+#include "server/http/session.h"
 #include "server/shed/router.h"
 
 namespace swardwalk::server {
@@ -45,8 +46,9 @@ TEST(Page, FindsEveryFileThatItNames) {
 }
 
 TEST(Page, AsksNobodyElseForAnything) {
-  for (const char* name : {"index.html", "app.js", "elements.js", "symbols.js", "overview.js",
-                           "green.js", "plan.js", "repairs.js", "style.css", "plan.css"}) {
+  for (const char* name :
+       {"index.html", "app.js", "elements.js", "symbols.js", "overview.js", "green.js", "plan.js",
+        "repairs.js", "door.js", "style.css", "plan.css"}) {
     const PageFile* file = pageFile(name);
     ASSERT_NE(file, nullptr) << name;
     // The only address in them is a name, that of SVG's elements.
@@ -60,12 +62,9 @@ TEST(Page, AsksNobodyElseForAnything) {
 
 TEST(Page, ForbidsWhatIsNotItsOwn) {
   const Response index = get("/");
-  std::string policy;
-  for (const auto& [name, value] : index.fields) {
-    if (name == "Content-Security-Policy") policy = value;
-  }
-  EXPECT_THAT(policy, HasSubstr("default-src 'none'"));
-  EXPECT_THAT(policy, Not(HasSubstr("unsafe")));
+  const std::string wire = writeResponse(index, true, false);
+  EXPECT_THAT(wire, HasSubstr("Content-Security-Policy: default-src 'none'"));
+  EXPECT_THAT(wire, Not(HasSubstr("unsafe")));
   EXPECT_THAT(index.body, Not(HasSubstr("style=\"")));
   EXPECT_THAT(index.body, Not(HasSubstr("onclick")));
 }

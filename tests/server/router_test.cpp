@@ -126,19 +126,23 @@ TEST_F(Router, BehindTheDoorNobodyUnknownGetsMoreThanThePageAndItsFiles) {
     const Response response = answerAt(*shed, request, Door::guarded);
     if (response.status != 401U) toAll.emplace_back(route.path);
   }
-  EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health", "/pair"));
+  EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health", "/sign-in", "/pair"));
 }
 
 TEST(Routes, WhoMayUseWhat) {
   std::map<std::string, Access> table;
   for (const Route& route : routes) table[std::string(route.path)] = route.access;
+  const Access everybody = Access::everybody;
+  const Access manager = Access::manager;
+  const Access crew = Access::crew;
   const std::map<std::string, Access> wanted{
-      {"/", Access::everybody},       {"/assets/", Access::everybody},
-      {"/health", Access::everybody}, {"/pair", Access::everybody},
-      {"/exchange", Access::device},  {"/api/overview", Access::crew},
-      {"/api/repairs", Access::crew}, {"/api/progress", Access::crew},
-      {"/api/plan", Access::crew},    {"/api/patch", Access::crew},
-      {"/api/greens/", Access::crew}};
+      {"/", everybody},          {"/assets/", everybody},   {"/health", everybody},
+      {"/sign-in", everybody},   {"/pair", everybody},      {"/exchange", Access::device},
+      {"/api/me", crew},         {"/sign-out", crew},       {"/sign-out-everywhere", crew},
+      {"/api/overview", crew},   {"/api/repairs", crew},    {"/api/progress", crew},
+      {"/api/plan", crew},       {"/api/patch", crew},      {"/api/greens/", crew},
+      {"/api/devices", manager}, {"/api/pairing", manager}, {"/api/shut-out", manager},
+      {"/api/accept", manager}};
   EXPECT_EQ(table, wanted);
 }
 

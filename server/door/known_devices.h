@@ -12,6 +12,7 @@ namespace swardwalk::server {
 
 /// Every device that a directory knows: those of the door, and those whose records are
 /// here although they were never paired.
+Result<std::vector<Device>> knownDevices(Devices& door, const journal::Journal& journal);
 Result<std::vector<Device>> knownDevices(const std::string& directory,
                                          const journal::Journal& journal);
 

@@ -1,4 +1,4 @@
-#include "server/command/known_devices.h"
+#include "server/door/known_devices.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -9,7 +9,12 @@ Result<std::vector<Device>> knownDevices(const std::string& directory,
                                          const journal::Journal& journal) {
   auto door = DoorFile::open(directory);
   if (!door) return tl::unexpected(door.error());
-  auto devices = Devices(**door).all();
+  Devices devices(**door);
+  return knownDevices(devices, journal);
+}
+
+Result<std::vector<Device>> knownDevices(Devices& door, const journal::Journal& journal) {
+  auto devices = door.all();
   if (!devices) return devices;
   for (const journal::OriginInfo& info : journal.origins()) {
     const bool known = std::any_of(devices->begin(), devices->end(), [&](const Device& device) {
