@@ -13,6 +13,35 @@ Frame {
 
     railWants: answer.wants
 
+    component Entry: Card {
+        id: entry
+        property alias text: input.text
+        property alias name: input.objectName
+        property string spoken
+        property int hints: Qt.ImhNoAutoUppercase | Qt.ImhNoPredictiveText
+        property bool locked: false
+        signal edited(string text)
+        Layout.fillWidth: true
+        implicitHeight: 56
+        loud: input.activeFocus
+        T.TextField {
+            id: input
+            anchors.fill: parent
+            leftPadding: 12
+            rightPadding: 12
+            verticalAlignment: TextInput.AlignVCenter
+            font.family: Theme.family
+            font.pixelSize: Theme.secondSize
+            color: Theme.ink
+            selectionColor: Theme.line
+            inputMethodHints: entry.hints
+            maximumLength: 400
+            readOnly: entry.locked
+            Accessible.name: entry.spoken
+            onTextEdited: entry.edited(text)
+        }
+    }
+
     component Moved: RowLayout {
         id: moved
         required property string what
@@ -111,6 +140,54 @@ Frame {
                         title: alarm.title
                         reason: alarm.reason
                         weight: alarm.weight
+                    }
+                }
+            }
+            Card {
+                objectName: "pairingCard"
+                Layout.fillWidth: true
+                visible: page.model.show.encrypted
+                implicitHeight: pairingColumn.implicitHeight + 2 * Theme.between
+                ColumnLayout {
+                    id: pairingColumn
+                    x: Theme.between
+                    y: Theme.between
+                    width: parent.width - 2 * Theme.between
+                    spacing: 8
+                    Heading { text: page.model.show.pairedLine === "" ? qsTr("Pair this tablet") : qsTr("Pair again") }
+                    Words {
+                        Layout.fillWidth: true
+                        second: true
+                        visible: text !== ""
+                        text: page.model.show.pairedLine
+                    }
+                    Words {
+                        Layout.fillWidth: true
+                        second: true
+                        text: qsTr("The shed's page and its pair command show a code for one tablet, good for ten minutes. Type it with the fingerprint, or paste all that is shown.")
+                    }
+                    Words { text: qsTr("Code") }
+                    Entry {
+                        name: "pairingCode"
+                        spoken: qsTr("Pairing code")
+                        text: page.model.code
+                        locked: page.model.show.running
+                        onEdited: text => page.model.code = text
+                    }
+                    Words { text: qsTr("Fingerprint") }
+                    Entry {
+                        name: "pairingFingerprint"
+                        spoken: qsTr("Fingerprint of the shed's certificate")
+                        text: page.model.fingerprint
+                        locked: page.model.show.running
+                        onEdited: text => page.model.fingerprint = text
+                    }
+                    PlainButton {
+                        objectName: "pairButton"
+                        Layout.topMargin: 4
+                        text: qsTr("Pair with the shed")
+                        enabled: page.model.show.canPair && !page.model.show.running
+                        onClicked: page.model.pairNow()
                     }
                 }
             }
@@ -249,29 +326,13 @@ Frame {
                 second: true
                 text: qsTr("Address")
             }
-            Card {
-                Layout.fillWidth: true
-                implicitHeight: 56
-                loud: address.activeFocus
-                T.TextField {
-                    id: address
-                    objectName: "shedAddress"
-                    anchors.fill: parent
-                    leftPadding: 12
-                    rightPadding: 12
-                    verticalAlignment: TextInput.AlignVCenter
-                    font.family: Theme.family
-                    font.pixelSize: Theme.secondSize
-                    color: Theme.ink
-                    selectionColor: Theme.line
-                    inputMethodHints: Qt.ImhUrlCharactersOnly | Qt.ImhNoAutoUppercase
-                    maximumLength: 200
-                    text: page.model.address
-                    readOnly: page.model.show.running
-                    Accessible.name: qsTr("Address of the shed")
-                    onEditingFinished: page.model.address = text
-                    onTextEdited: page.model.address = text
-                }
+            Entry {
+                name: "shedAddress"
+                spoken: qsTr("Address of the shed")
+                hints: Qt.ImhUrlCharactersOnly | Qt.ImhNoAutoUppercase
+                text: page.model.address
+                locked: page.model.show.running
+                onEdited: text => page.model.address = text
             }
             Words {
                 Layout.fillWidth: true

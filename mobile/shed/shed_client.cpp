@@ -4,8 +4,11 @@
 #include <QJsonObject>
 #include <QNetworkReply>
 #include <QNetworkRequest>
+#include <QSslCertificate>
+#include <QSslConfiguration>
 #include <map>
 
+#include "common/exchange/pairing.h"
 #include "mobile/app/show.h"
 #include "mobile/shed/shed_log.h"
 
@@ -58,6 +61,8 @@ Failure refusal(int status, const QByteArray& body) {
   return failure;
 }
 
+bool isEncrypted(const QUrl& shed) { return shed.scheme() == QLatin1String("https"); }
+
 int statusOf(const QNetworkReply& reply) {
   return reply.attribute(QNetworkRequest::HttpStatusCodeAttribute).toInt();
 }
@@ -72,10 +77,61 @@ void ShedClient::start(const QUrl& shed) {
   if (running()) return;
   shed_ = shed;
   shed_.setPath(QStringLiteral("/exchange"));
+  known_ = {};
+  if (isEncrypted(shed)) {
+    const auto kept = pairedShed(store_->directory().toStdString());
+    if (!kept) {
+      Failure failure;
+      failure.kind = FailureKind::refused;
+      failure.what = "this tablet is not paired with the shed";
+      failure.todo = "ask for a code at the shed and enter it here";
+      Q_EMIT broke(failure);
+      return;
+    }
+    known_ = *kept;
+  }
+  // What was agreed with another certificate is not used again.
+  network_.clearConnectionCache();
   tally_ = {};
   toReceive_.reset();
   asker_ = std::make_unique<exchange::Asker>(store_->journal(), exchange::shedName);
   ask();
+}
+
+void ShedClient::pair(const QUrl& shed, const std::string& code, const std::string& fingerprint) {
+  if (running()) return;
+  const auto signer = journal::Signer::read(store_->directory().toStdString() + "/origin.key");
+  if (!signer) {
+    Q_EMIT broke(signer.error());
+    return;
+  }
+  shed_ = shed;
+  shed_.setPath(QStringLiteral("/pair"));
+  known_ = {fingerprint, {}};
+  pairing_ = true;
+  network_.clearConnectionCache();
+  const auto question = exchange::pairingQuestion(
+      *signer, code, store_->settings().device.toStdString(), fingerprint);
+  post("application/json", exchange::write(question));
+  connect(reply_, &QNetworkReply::finished, this, &ShedClient::pairingAnswered);
+}
+
+void ShedClient::pairingAnswered() {
+  QNetworkReply* reply = reply_;
+  reply_ = nullptr;
+  reply->deleteLater();
+  const int status = statusOf(*reply);
+  if (status == 0) return breakOff(notMet(*reply));
+  const QByteArray body = reply->read(static_cast<qint64>(exchange::limits::pairingBytes) + 1);
+  if (status != 200) return breakOff(refusal(status, body));
+  const auto token = exchange::parsePairingAnswer(body.toStdString());
+  if (!token) return breakOff(token.error());
+  known_.token = *token;
+  if (auto kept = keepPairedShed(store_->directory().toStdString(), known_); !kept) {
+    return breakOff(kept.error());
+  }
+  end();
+  Q_EMIT paired();
 }
 
 void ShedClient::stop() {
@@ -94,6 +150,7 @@ void ShedClient::end() {
   if (asker_) tally_ = asker_->tally();
   taker_.reset();
   asker_.reset();
+  pairing_ = false;
   if (reply_) {
     reply_->disconnect(this);
     reply_->abort();
@@ -110,15 +167,54 @@ void ShedClient::ask() {
     Q_EMIT done();
     return;
   }
-  QNetworkRequest request(shed_);
-  request.setHeader(QNetworkRequest::ContentTypeHeader, QByteArray(contentType));
-  request.setRawHeader("Accept", contentType);
-  request.setTransferTimeout(patience_ms);
-  const std::string body = exchange::compress(exchange::write(**question));
   taker_.emplace(*asker_);
-  reply_ = network_.post(request, QByteArray::fromStdString(body));
+  post(contentType, exchange::compress(exchange::write(**question)));
   connect(reply_, &QNetworkReply::readyRead, this, &ShedClient::arrived);
   connect(reply_, &QNetworkReply::finished, this, &ShedClient::answered);
+}
+
+void ShedClient::post(const QByteArray& type, const std::string& body) {
+  QNetworkRequest request(shed_);
+  request.setHeader(QNetworkRequest::ContentTypeHeader, type);
+  request.setRawHeader("Accept", type);
+  request.setTransferTimeout(patience_ms);
+  // A shed sends nobody elsewhere.
+  request.setAttribute(QNetworkRequest::RedirectPolicyAttribute,
+                       QNetworkRequest::ManualRedirectPolicy);
+  request.setAttribute(QNetworkRequest::Http2AllowedAttribute, false);
+  if (!known_.token.empty()) {
+    request.setRawHeader("Authorization", "Bearer " + QByteArray::fromStdString(known_.token));
+  }
+  metFingerprint_.clear();
+  if (isEncrypted(shed_)) {
+    QSslConfiguration tls = QSslConfiguration::defaultConfiguration();
+    tls.setProtocol(QSsl::TlsV1_2OrLater);
+    // The pinned fingerprint is compared instead, before anything is sent.
+    tls.setPeerVerifyMode(QSslSocket::VerifyNone);
+    request.setSslConfiguration(tls);
+  }
+  reply_ = network_.post(request, QByteArray::fromStdString(body));
+  connect(reply_, &QNetworkReply::encrypted, this, &ShedClient::checkCertificate);
+}
+
+void ShedClient::checkCertificate() {
+  const QByteArray met =
+      reply_->sslConfiguration().peerCertificate().digest(QCryptographicHash::Sha256).toHex();
+  if (met.toStdString() == known_.fingerprint) return;
+  metFingerprint_ = met.toStdString();
+  reply_->abort();
+}
+
+Failure ShedClient::notMet(const QNetworkReply& reply) const {
+  if (metFingerprint_.empty()) return unreachable(reply);
+  Failure failure;
+  failure.kind = FailureKind::refused;
+  failure.what = "this is not the shed that this tablet knows";
+  failure.todo =
+      "its certificate is another one: it got a new one, or somebody stands between. Nothing was "
+      "sent. Ask at the shed which fingerprint it shows, and pair again if it begins with " +
+      metFingerprint_.substr(0, 16);
+  return failure;
 }
 
 void ShedClient::arrived() {
@@ -135,7 +231,7 @@ void ShedClient::answered() {
   reply_ = nullptr;
   reply->deleteLater();
   const int status = statusOf(*reply);
-  if (status == 0) return breakOff(unreachable(*reply));
+  if (status == 0) return breakOff(notMet(*reply));
   if (status != 200) return breakOff(refusal(status, reply->readAll()));
   auto taken = takeArrived(*reply);
   if (taken && reply->error() != QNetworkReply::NoError) return breakOff(unreachable(*reply));

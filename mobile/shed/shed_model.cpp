@@ -4,7 +4,9 @@
 #include <QUrl>
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
+#include "common/exchange/pairing.h"
 #include "mobile/position/whereabouts.h"
 
 namespace swardwalk::mobile {
@@ -12,6 +14,15 @@ namespace swardwalk::mobile {
 namespace {
 
 constexpr std::int64_t clockTolerance_ms = 120'000;
+
+/// The fingerprint's digits in lower case, read with colons or blanks; empty where it is none.
+std::string digitsOf(const QString& typed) {
+  QString digits = typed.toLower();
+  digits.remove(QLatin1Char(':'));
+  digits.remove(QLatin1Char(' '));
+  const std::string found = digits.toStdString();
+  return journal::parseHex<32>(found) ? found : std::string();
+}
 
 double shareOf(std::uint64_t part, std::uint64_t whole) {
   if (whole == 0) return 1.0;
@@ -23,7 +34,13 @@ double shareOf(std::uint64_t part, std::uint64_t whole) {
 QUrl shedAddress(const QString& typed) {
   QString address = typed.trimmed();
   if (address.isEmpty()) return {};
-  if (!address.contains(QStringLiteral("://"))) address.prepend(QStringLiteral("http://"));
+  if (!address.contains(QStringLiteral("://"))) {
+    // A shed on a network speaks https alone.
+    const QString host = address.section(QLatin1Char(':'), 0, 0);
+    const bool isHere =
+        host == QLatin1String("localhost") || host.startsWith(QLatin1String("127."));
+    address.prepend(isHere ? QStringLiteral("http://") : QStringLiteral("https://"));
+  }
   const QUrl url(address, QUrl::StrictMode);
   const bool known =
       url.scheme() == QLatin1String("http") || url.scheme() == QLatin1String("https");
@@ -45,15 +62,67 @@ ShedModel::ShedModel(Store& store, ShedLog& log, QObject* parent)
       alarms_({{"title", [](const AdviceText& row) { return row.title; }},
                {"reason", [](const AdviceText& row) { return row.reason; }},
                {"weight", [](const AdviceText& row) { return QVariant::fromValue(row.weight); }}}) {
+  paired_ = pairedShed(store_->directory().toStdString());
   connect(&client_, &ShedClient::moved, this, &ShedModel::refresh);
   connect(&client_, &ShedClient::done, this, [this] { finished(nullptr); });
+  connect(&client_, &ShedClient::paired, this, &ShedModel::pairingDone);
   connect(&client_, &ShedClient::broke, this,
           [this](const Failure& failure) { finished(&failure); });
   connect(log_, &ShedLog::changed, this, &ShedModel::refresh);
   refresh();
 }
 
+bool ShedModel::takeCard(const QString& text) {
+  const auto card = exchange::parsePairingCard(text.toStdString());
+  if (!card) return false;
+  code_ = swardwalk::mobile::text(exchange::writtenCode(card->code));
+  fingerprint_ = swardwalk::mobile::text(card->fingerprint);
+  Q_EMIT codeChanged();
+  Q_EMIT fingerprintChanged();
+  setAddress(swardwalk::mobile::text(card->address));
+  refresh();
+  return true;
+}
+
+void ShedModel::setCode(const QString& code) {
+  if (code == code_ || takeCard(code)) return;
+  code_ = code;
+  refresh();
+  Q_EMIT codeChanged();
+}
+
+void ShedModel::setFingerprint(const QString& fingerprint) {
+  if (fingerprint == fingerprint_ || takeCard(fingerprint)) return;
+  fingerprint_ = fingerprint;
+  refresh();
+  Q_EMIT fingerprintChanged();
+}
+
+void ShedModel::pairNow() {
+  const QUrl shed = shedAddress(address());
+  const auto code = exchange::parseCode(code_.toStdString());
+  const std::string digits = digitsOf(fingerprint_);
+  if (shed.isEmpty() || !code || digits.empty() || client_.running()) return;
+  outcome_ = {};
+  alarmList_.clear();
+  pairing_ = true;
+  client_.pair(shed, *code, digits);
+  refresh();
+}
+
+void ShedModel::pairingDone() {
+  pairing_ = false;
+  paired_ = pairedShed(store_->directory().toStdString());
+  code_.clear();
+  fingerprint_.clear();
+  outcome_ = {Show::Good, tr("Paired with the shed"), tr("It knows this tablet from now on.")};
+  Q_EMIT codeChanged();
+  Q_EMIT fingerprintChanged();
+  refresh();
+}
+
 void ShedModel::setAddress(const QString& address) {
+  if (takeCard(address)) return;
   if (address == store_->settings().shed) return;
   store_->settings().shed = address;
   store_->settings().save();
@@ -111,6 +180,12 @@ void ShedModel::renewIfForked() {
 }
 
 void ShedModel::finished(const Failure* failure) {
+  if (std::exchange(pairing_, false) && failure != nullptr) {
+    outcome_ = adviceFrom(*failure);
+    outcome_.weight = Show::Watch;
+    refresh();
+    return;
+  }
   const exchange::Tally& tally = client_.tally();
   for (const std::string& alarm : tally.alarms) {
     alarmList_.push_back({Show::Watch, text(alarm), {}});
@@ -126,7 +201,9 @@ void ShedModel::finished(const Failure* failure) {
   if (failure != nullptr) {
     outcome_ = adviceFrom(*failure);
     outcome_.weight = Show::Watch;
-    visit.words = failure->what == "stopped" ? tr("stopped") : tr("cut");
+    visit.words = failure->what == "stopped"              ? tr("stopped")
+                  : failure->kind == FailureKind::refused ? tr("refused")
+                                                          : tr("cut");
     const std::uint64_t moved = visit.given + visit.received;
     if (moved > 0) visit.words += tr(" after %1").arg(moved);
     if (failure->what == "stopped")
@@ -145,7 +222,14 @@ void ShedModel::finished(const Failure* failure) {
 void ShedModel::refresh() {
   const exchange::Tally& tally = client_.tally();
   show_.running = client_.running();
-  show_.canStart = !shedAddress(address()).isEmpty();
+  const QUrl shed = shedAddress(address());
+  show_.canStart = !shed.isEmpty();
+  show_.encrypted = shed.scheme() == QLatin1String("https");
+  show_.canPair = show_.encrypted && exchange::parseCode(code_.toStdString()) &&
+                  !digitsOf(fingerprint_).empty();
+  show_.pairedLine = paired_ ? tr("Paired with the shed whose fingerprint begins with %1.")
+                                   .arg(QString::fromStdString(paired_->fingerprint.substr(0, 16)))
+                             : QString();
   show_.hasCounts = show_.running || tally.sent > 0 || tally.received > 0;
   if (show_.running) {
     show_.title = tr("Exchanging with the shed");

@@ -27,6 +27,9 @@ struct ShedShow {
   Q_PROPERTY(QString receivedOf MEMBER receivedOf CONSTANT)
   Q_PROPERTY(bool hasCounts MEMBER hasCounts CONSTANT)
   Q_PROPERTY(bool canStart MEMBER canStart CONSTANT)
+  Q_PROPERTY(bool encrypted MEMBER encrypted CONSTANT)
+  Q_PROPERTY(bool canPair MEMBER canPair CONSTANT)
+  Q_PROPERTY(QString pairedLine MEMBER pairedLine CONSTANT)
   Q_PROPERTY(QString together MEMBER together CONSTANT)
 
  public:
@@ -38,7 +41,10 @@ struct ShedShow {
   QString received, receivedOf;
   bool hasCounts = false;
   bool canStart = false;
-  QString together;  ///< "Nothing lost, nothing doubled: 4,812 records on both sides …"
+  bool encrypted = false;  ///< the address is one where a tablet is let in with a code
+  bool canPair = false;    ///< code and fingerprint can be what they should be
+  QString pairedLine;      ///< "Paired with the shed of certificate 3f2a 91c0 …"
+  QString together;        ///< "Nothing lost, nothing doubled: 4,812 records on both sides …"
 };
 
 /// The page that gives the shed what it lacks, and takes what this tablet lacks.
@@ -48,6 +54,9 @@ class ShedModel : public QObject {
   QML_UNCREATABLE("made at start")
   Q_PROPERTY(swardwalk::mobile::ShedShow show READ show NOTIFY changed)
   Q_PROPERTY(QString address READ address WRITE setAddress NOTIFY addressChanged)
+  /// As typed, or all three from one pasted text.
+  Q_PROPERTY(QString code READ code WRITE setCode NOTIFY codeChanged)
+  Q_PROPERTY(QString fingerprint READ fingerprint WRITE setFingerprint NOTIFY fingerprintChanged)
   /// What only this tablet holds: what, count.
   Q_PROPERTY(QAbstractItemModel* onlyHere READ onlyHere CONSTANT)
   /// The last exchanges: when, given, received, words.
@@ -69,18 +78,28 @@ class ShedModel : public QObject {
   const ShedShow& show() const { return show_; }
   QString address() const { return store_->settings().shed; }
   void setAddress(const QString& address);
+  const QString& code() const { return code_; }
+  void setCode(const QString& code);
+  const QString& fingerprint() const { return fingerprint_; }
+  void setFingerprint(const QString& fingerprint);
   QAbstractItemModel* onlyHere() { return &onlyHere_; }
   QAbstractItemModel* visits() { return &visits_; }
   QAbstractItemModel* alarms() { return &alarms_; }
 
   Q_INVOKABLE void exchangeNow();
+  Q_INVOKABLE void pairNow();
   Q_INVOKABLE void stop();
 
  Q_SIGNALS:
   void changed();
   void addressChanged();
+  void codeChanged();
+  void fingerprintChanged();
 
  private:
+  /// Address, fingerprint and code out of one text; false where it is none of these.
+  bool takeCard(const QString& text);
+  void pairingDone();
   void finished(const Failure* failure);
   void refresh();
   void tellClock();
@@ -96,6 +115,9 @@ class ShedModel : public QObject {
   std::vector<AdviceText> alarmList_;
   std::uint64_t toGive_ = 0;
   AdviceText outcome_;
+  QString code_, fingerprint_;
+  std::optional<PairedShed> paired_;
+  bool pairing_ = false;
 };
 
 /// The shed's address as typed, made whole; empty where it is none.

@@ -5,6 +5,8 @@
 #include <QFile>
 #include <QFileInfo>
 #include <QGuiApplication>
+#include <QJsonDocument>
+#include <QJsonObject>
 #include <QProcess>
 #include <QRegularExpression>
 #include <QTcpServer>
@@ -56,6 +58,51 @@ class Shed {
   QProcess server_;
   QString said_, address_;
 };
+
+/// A real shed that asks everybody who they are, with a certificate of its own.
+class GuardedShed {
+ public:
+  GuardedShed() {
+    server_.start(SWARDWALK_SERVER, {"serve", "--data", folder_.path(), "--listen", "127.0.0.1:0",
+                                     "--guarded", "--format", "json"});
+    if (!server_.waitForStarted() || !server_.waitForReadyRead(20'000)) return;
+    const QJsonObject said = QJsonDocument::fromJson(server_.readLine()).object();
+    address_ = said["address"].toString();
+    fingerprint_ = said["fingerprint"].toString();
+  }
+  ~GuardedShed() {
+    server_.terminate();
+    if (!server_.waitForFinished(10'000)) server_.kill();
+  }
+  const QString& address() const { return address_; }
+  const QString& fingerprint() const { return fingerprint_; }
+
+  QByteArray command(QStringList words) {
+    words.insert(1, "--data");
+    words.insert(2, folder_.path());
+    QProcess process;
+    process.start(SWARDWALK_SERVER, words);
+    process.waitForFinished();
+    return process.readAllStandardOutput();
+  }
+  /// What somebody at the shed copies to the tablet.
+  QString card() {
+    const QJsonObject shown =
+        QJsonDocument::fromJson(command({"pair", "--format", "json"})).object();
+    return QString("swardwalk pair 1 %1 %2 %3")
+        .arg(shown["address"].toString(), shown["fingerprint"].toString(),
+             shown["code"].toString());
+  }
+
+ private:
+  QTemporaryDir folder_;
+  QProcess server_;
+  QString address_, fingerprint_;
+};
+
+bool settles(Trial& trial) {
+  return waitUntil([&] { return !trial.app().shed().show().running; });
+}
 
 /// A shed inside this program, with a clock of our own: the answering side of common
 /// behind the smallest HTTP server that does.
@@ -179,6 +226,106 @@ TEST(ShedPage, StoppingIsSafe) {
   trial.app().shed().stop();
   EXPECT_FALSE(trial.app().shed().show().running);
   EXPECT_EQ(trial.app().shed().show().title, "Stopped");
+}
+
+TEST(ShedPairing, APastedTextPairsAndTheTabletExchangesEncrypted) {
+  GuardedShed shed;
+  Trial trial(Trial::Begin::withCourse);
+  ShedModel& page = trial.app().shed();
+  page.setAddress(shed.card());
+  EXPECT_EQ(page.address(), shed.address());
+  EXPECT_EQ(page.fingerprint(), shed.fingerprint());
+  ASSERT_TRUE(page.show().canPair);
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  ASSERT_EQ(page.show().title, "Paired with the shed") << page.show().second.toStdString();
+  EXPECT_TRUE(page.show().pairedLine.contains(shed.fingerprint().left(16)));
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  ASSERT_EQ(page.show().title, "All exchanged") << page.show().second.toStdString();
+  EXPECT_EQ(trial.app().shell().onlyHere(), "");
+  const QFileInfo kept(trial.app().store().directory() + "/shed.json");
+  EXPECT_EQ(kept.permissions() & (QFile::ReadGroup | QFile::ReadOther), 0);
+}
+
+TEST(ShedPairing, AnotherCertificateIsSaidAndNothingIsSent) {
+  GuardedShed known;
+  GuardedShed other;
+  Trial trial(Trial::Begin::withCourse);
+  ShedModel& page = trial.app().shed();
+  page.setAddress(known.card());
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  page.setAddress(other.address());
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_EQ(page.show().title, "This is not the shed that this tablet knows");
+  EXPECT_TRUE(page.show().second.contains(other.fingerprint().left(16)));
+  // The other shed saw no exchange: it is as blank as it was.
+  EXPECT_TRUE(other.command({"check", "--format", "json"}).contains("\"records\":0"));
+  // The known one is met as before: there is nothing to click away.
+  page.setAddress(known.address());
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_EQ(page.show().title, "All exchanged") << page.show().second.toStdString();
+}
+
+TEST(ShedPairing, AWrongFingerprintPairsWithNobody) {
+  GuardedShed shed;
+  Trial trial(Trial::Begin::withCourse);
+  ShedModel& page = trial.app().shed();
+  page.setAddress(shed.card());
+  page.setFingerprint(QString(64, 'a'));
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_EQ(page.show().title, "This is not the shed that this tablet knows");
+  EXPECT_EQ(page.show().pairedLine, "");
+  // The code was not sent and so is not used up.
+  page.setFingerprint(shed.fingerprint());
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_EQ(page.show().title, "Paired with the shed") << page.show().second.toStdString();
+}
+
+TEST(ShedPairing, WithoutItAnEncryptedShedIsNotAsked) {
+  GuardedShed shed;
+  Trial trial(Trial::Begin::withCourse);
+  ShedModel& page = trial.app().shed();
+  page.setAddress(shed.address());
+  EXPECT_TRUE(page.show().encrypted);
+  EXPECT_FALSE(page.show().canPair);
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_EQ(page.show().title, "This tablet is not paired with the shed");
+  page.setCode("0000-0000");
+  page.setFingerprint(shed.fingerprint());
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_TRUE(page.show().title.contains("wrong, used, or older"))
+      << page.show().title.toStdString();
+}
+
+TEST(ShedPairing, ATabletThatWasShutOutIsToldAndKeepsItsRecords) {
+  GuardedShed shed;
+  Trial trial(Trial::Begin::withCourse);
+  ShedModel& page = trial.app().shed();
+  page.setAddress(shed.card());
+  page.pairNow();
+  ASSERT_TRUE(settles(trial));
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  const auto origin = journal::hex(trial.app().store().journal().origin());
+  shed.command({"shut-out", QString::fromStdString(origin)});
+  page.exchangeNow();
+  ASSERT_TRUE(settles(trial));
+  EXPECT_TRUE(page.show().title.contains("shut out")) << page.show().title.toStdString();
+}
+
+TEST(ShedAddress, OnANetworkItIsEncryptedUnlessItSaysOtherwise) {
+  EXPECT_EQ(shedAddress("127.0.0.1:8137").scheme(), "http");
+  EXPECT_EQ(shedAddress("localhost:8137").scheme(), "http");
+  EXPECT_EQ(shedAddress("192.0.2.7:8137").scheme(), "https");
+  EXPECT_EQ(shedAddress("shed.example:8137").scheme(), "https");
 }
 
 TEST(ShedExchange, GivesAllToTheShedAndABlankTabletTakesItThere) {
