@@ -101,32 +101,42 @@ struct Builder {
   }
 };
 
+/// Must it be escaped in a JSON string?
+bool isSpecial(char letter) {
+  return static_cast<unsigned char>(letter) < 0x20 || letter == '"' || letter == '\\';
+}
+
+void appendEscaped(std::string& out, char letter) {
+  switch (letter) {
+    case '"':
+      out += "\\\"";
+      break;
+    case '\\':
+      out += "\\\\";
+      break;
+    case '\n':
+      out += "\\n";
+      break;
+    case '\t':
+      out += "\\t";
+      break;
+    case '\r':
+      out += "\\r";
+      break;
+    default:
+      fmt::format_to(std::back_inserter(out), "\\u{:04x}", static_cast<int>(letter));
+  }
+}
+
 void appendText(std::string& out, std::string_view text) {
   out += '"';
-  for (const char letter : text) {
-    switch (letter) {
-      case '"':
-        out += "\\\"";
-        break;
-      case '\\':
-        out += "\\\\";
-        break;
-      case '\n':
-        out += "\\n";
-        break;
-      case '\t':
-        out += "\\t";
-        break;
-      case '\r':
-        out += "\\r";
-        break;
-      default:
-        if (static_cast<unsigned char>(letter) < 0x20) {
-          fmt::format_to(std::back_inserter(out), "\\u{:04x}", static_cast<int>(letter));
-        } else {
-          out += letter;
-        }
-    }
+  auto from = text.begin();
+  while (true) {
+    const auto special = std::find_if(from, text.end(), isSpecial);
+    out.append(from, special);
+    if (special == text.end()) break;
+    appendEscaped(out, *special);
+    from = special + 1;
   }
   out += '"';
 }

@@ -10,11 +10,15 @@ namespace swardwalk::exchange {
 namespace {
 
 constexpr int windowLog = 20;  // 1 MiB
-/// Messages up to this size are worth the slowest search: they are over in milliseconds.
-constexpr std::size_t smallBytes = 16 * 1024;
-constexpr int smallLevel = 19;
-/// Beyond, about 30 MB a second on a small machine, near the best ratio for such lines.
-constexpr int level = 9;
+/// A word without records: the slowest search is over in no time, and every byte counts.
+constexpr std::size_t tinyBytes = 1024;
+constexpr int tinyLevel = 19;
+/// What one day brings is searched well: over in milliseconds, near the best ratio.
+constexpr int dayLevel = 9;
+/// A longer message is one of many, and somebody waits for all of them: some 100 MB a second
+/// on a small machine for a sixth more bytes (SPEED.md).
+constexpr std::size_t longBytes = 512 * 1024;
+constexpr int longLevel = 3;
 
 struct FreeCompressor {
   void operator()(ZSTD_CCtx* context) const { ZSTD_freeCCtx(context); }
@@ -28,12 +32,17 @@ void set(ZSTD_CCtx* context, ZSTD_cParameter parameter, int value) {
   assert(!ZSTD_isError(code));
 }
 
+int levelFor(std::size_t bytes) {
+  if (bytes < tinyBytes) return tinyLevel;
+  return bytes < longBytes ? dayLevel : longLevel;
+}
+
 }  // namespace
 
 std::string compress(std::string_view bytes) {
   const std::unique_ptr<ZSTD_CCtx, FreeCompressor> context(ZSTD_createCCtx());
   if (!context) throw std::bad_alloc();
-  set(context.get(), ZSTD_c_compressionLevel, bytes.size() <= smallBytes ? smallLevel : level);
+  set(context.get(), ZSTD_c_compressionLevel, levelFor(bytes.size()));
   set(context.get(), ZSTD_c_windowLog, windowLog);
   std::string out(ZSTD_compressBound(bytes.size()), '\0');
   const std::size_t size =

@@ -69,8 +69,8 @@ Result<void> ExchangeClient::ask(std::string_view target, std::string_view type,
                   target, host_, type, body.size());
   if (!token_.empty()) head += fmt::format("Authorization: Bearer {}\r\n", token_);
   head += "\r\n";
-  if (auto sent = wire_->send(head); !sent) return sent;
-  if (auto sent = wire_->send(body); !sent) return sent;
+  // In one piece: a second small one would wait for the shed to acknowledge the first.
+  if (auto sent = wire_->send(head.append(body)); !sent) return sent;
 
   http::response_parser<http::string_body> parser;
   const Limits limits;

@@ -30,7 +30,11 @@ class PlainWire final : public Wire {
       });
       result = finish(result, limits_.connecting);
     }
-    if (!result) return {};
+    if (!result) {
+      error_code ignored;  // costs time only
+      socket_.set_option(tcp::no_delay(true), ignored);
+      return {};
+    }
     return fail(FailureKind::io, written(shed_),
                 "the shed cannot be reached (" + result.message() + ")",
                 "is it open, and is this its address?");

@@ -28,6 +28,7 @@ class Child {
   /// The next line of standard output, without its line feed; empty at its end.
   std::string readLine();
   void send(int signal);
+  pid_t id() const { return id_; }
   /// Reads both outputs to their end and waits.
   Ended finish();
 
