@@ -179,6 +179,7 @@ PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
     out.options.push_back(std::move(option));
   }
   out.choice = advice.choice;
+  out.advised = advice.choice;
   out.chosenBy = "computed";
   out.reason = reasonOf(out, patch, advice, patchCase, calendar, settings, units);
   if (const auto chosen = records == nullptr ? std::nullopt : chosenByPerson(*records)) {
@@ -187,6 +188,7 @@ PlannedPatch planPatch(const course::CourseState& state, const Stock& stock,
     out.chosenByPerson = true;
     out.chosenBy = chosen->by;
     out.who = chosen->who;
+    out.why = chosen->why;
   }
   take(out, materialFor(out.choice, patch, hand, state, calendar.on(), settings), units);
   Tasks tasks = tasksFor(patch, records, state, out.choice, calendar, settings, units);

@@ -27,8 +27,10 @@ struct PlannedPatch {
   std::string green;
   turf::Kind kind = turf::Kind::bare;
   repair::Choice choice = repair::Choice::lookAgain;
+  repair::Choice advised = repair::Choice::lookAgain;  ///< what the computation recommends
   bool chosenByPerson = false;
   std::string chosenBy;  ///< "computed", or who
+  std::string why;       ///< what that person gave as reason
   std::string reason;    ///< one sentence that names the number that decided
   std::vector<PlannedOption> options;
   std::string seedLot;  ///< names empty where not needed

@@ -98,7 +98,10 @@ class NameEraser {
     if (!value || !(*value)->is_object()) return;
     const json::object* properties = propertiesOf((*value)->get_object());
     if (properties == nullptr) return;
-    const bool isSaid = person_.names.contains(std::string(textOf(*properties, "author")));
+    const auto isSaidBy = [&](std::string_view key) {
+      return person_.names.contains(std::string(textOf(*properties, key)));
+    };
+    const bool isSaid = isSaidBy("author") || isSaidBy("who");
     const bool lastWins = type != nullptr && (type->nameKey != nullptr || type->type == "choice");
     if (lastWins) countLast(record, *type, (*value)->get_object());
     if (!isSaid) return;
@@ -107,7 +110,9 @@ class NameEraser {
     std::string rest;
     if (!keepsEffect) {
       json::object body = (*value)->get_object();
-      body["properties"].as_object().erase("author");
+      for (const std::string_view key : {"author", "who"}) {
+        if (isSaidBy(key)) body["properties"].as_object().erase(key);
+      }
       rest = writeJson(body);
     }
     found_.push_back({record, std::move(rest)});

@@ -17,6 +17,7 @@ Window {
     required property PatchModel patch
     required property RepairsModel repairs
     required property RepairForm repairForm
+    required property ChoiceModel choice
     required property ShedModel shed
 
     title: qsTr("Swardwalk")
@@ -42,6 +43,7 @@ Window {
         patch: window.patch
         repairs: window.repairs
         repairForm: window.repairForm
+        choice: window.choice
         shed: window.shed
     }
 }

@@ -16,6 +16,7 @@ Item {
     required property PatchModel patch
     required property RepairsModel repairs
     required property RepairForm repairForm
+    required property ChoiceModel choice
     required property ShedModel shed
 
     readonly property bool portrait: height > width
@@ -32,6 +33,7 @@ Item {
                  : pages.shell.task === Shell.Draw ? qsTr("Draw the outline")
                  : pages.shell.task === Shell.Depths ? qsTr("Depths")
                  : pages.shell.task === Shell.Frames ? pages.frames.show.title
+                 : pages.shell.task === Shell.Choose ? pages.choice.show.title
                  : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
     }
 
@@ -148,6 +150,15 @@ Item {
             visible: pages.shell.task === Shell.Repair
             sourceComponent: RepairFormPage {
                 model: pages.repairForm
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Choose
+            sourceComponent: ChoicePage {
+                model: pages.choice
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

@@ -25,6 +25,7 @@ App::Models::Models(Store& store, Whereabouts& whereabouts)
       patch(store),
       repairs(store),
       repairForm(store),
+      choice(store),
       shed(store, log) {}
 
 App::App(const QString& directory, const Options& options, const Clock& clock,
@@ -60,6 +61,15 @@ void App::wire() {
   QObject::connect(&patch, &PatchModel::measureWanted, &shell, openMark);
   QObject::connect(&patch, &PatchModel::repairWanted, &shell, openRepair);
   QObject::connect(&models_->repairs, &RepairsModel::repairWanted, &shell, openRepair);
+  ChoiceModel& choice = models_->choice;
+  const auto openChoice = [&shell, &choice](const QString& id) {
+    choice.begin(id.toStdString());
+    shell.openTask(Shell::Choose);
+  };
+  QObject::connect(&patch, &PatchModel::choiceWanted, &shell, openChoice);
+  QObject::connect(&models_->repairs, &RepairsModel::choiceWanted, &shell, openChoice);
+  QObject::connect(&choice, &ChoiceModel::closed, &shell,
+                   [&shell] { shell.openTask(Shell::NoTask); });
   QObject::connect(&mark, &MarkModel::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
   QObject::connect(&mark, &MarkModel::outlineWanted, &shell, [&shell, &outline] {
     outline.beginPatch();
@@ -141,6 +151,7 @@ QVariantMap App::windowProperties() {
           {"patch", QVariant::fromValue(&models_->patch)},
           {"repairs", QVariant::fromValue(&models_->repairs)},
           {"repairForm", QVariant::fromValue(&models_->repairForm)},
+          {"choice", QVariant::fromValue(&models_->choice)},
           {"shed", QVariant::fromValue(&models_->shed)}};
 }
 

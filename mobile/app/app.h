@@ -12,6 +12,7 @@
 #include "mobile/patches/patches_model.h"
 #include "mobile/position/position_source.h"
 #include "mobile/position/whereabouts.h"
+#include "mobile/repairs/choice_model.h"
 #include "mobile/repairs/repair_form.h"
 #include "mobile/repairs/repairs_model.h"
 #include "mobile/shed/shed_log.h"
@@ -54,6 +55,7 @@ class App {
   PatchModel& patch() { return models_->patch; }
   RepairsModel& repairs() { return models_->repairs; }
   RepairForm& repairForm() { return models_->repairForm; }
+  ChoiceModel& choice() { return models_->choice; }
   ShedModel& shed() { return models_->shed; }
 
  private:
@@ -72,6 +74,7 @@ class App {
     PatchModel patch;
     RepairsModel repairs;
     RepairForm repairForm;
+    ChoiceModel choice;
     ShedModel shed;
   };
   void wire();

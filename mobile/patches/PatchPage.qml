@@ -258,12 +258,25 @@ Frame {
                     onClicked: page.model.cameUp()
                 }
             },
-            PlainButton {
-                objectName: "repairDone"
-                Layout.fillWidth: true
-                implicitHeight: 64
-                text: qsTr("Repair done")
-                onClicked: page.model.repairDone()
+            RowLayout {
+                spacing: Theme.inside
+                PlainButton {
+                    objectName: "chooseRepair"
+                    visible: page.model.show.open
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    implicitHeight: 64
+                    text: qsTr("Choose")
+                    onClicked: page.model.choose()
+                }
+                PlainButton {
+                    objectName: "repairDone"
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    implicitHeight: 64
+                    text: qsTr("Repair done")
+                    onClicked: page.model.repairDone()
+                }
             },
             BigAction {
                 objectName: "measureAgain"

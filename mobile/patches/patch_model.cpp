@@ -149,6 +149,8 @@ void PatchModel::measureAgain() { Q_EMIT measureWanted(text(patch_)); }
 
 void PatchModel::repairDone() { Q_EMIT repairWanted(text(patch_)); }
 
+void PatchModel::choose() { Q_EMIT choiceWanted(text(patch_)); }
+
 bool PatchModel::saved(const Result<journal::Record>& record, const QString& words) {
   show_.saved = {};
   undoable_.reset();

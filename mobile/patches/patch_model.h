@@ -90,6 +90,7 @@ class PatchModel : public QObject {
   Q_INVOKABLE void leave();
   Q_INVOKABLE void measureAgain();
   Q_INVOKABLE void repairDone();
+  Q_INVOKABLE void choose();
   /// Records, on disk when they return (J2).
   Q_INVOKABLE bool itIsClosed();
   Q_INVOKABLE bool cameUp();
@@ -101,6 +102,7 @@ class PatchModel : public QObject {
   void changed();
   void measureWanted(const QString& patch);
   void repairWanted(const QString& patch);
+  void choiceWanted(const QString& patch);
 
  private:
   void rebuild();

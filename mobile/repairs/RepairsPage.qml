@@ -106,6 +106,71 @@ Frame {
                         }
                     }
                 }
+                Words {
+                    Layout.topMargin: Theme.between
+                    visible: loads.count > 0
+                    strong: true
+                    text: qsTr("On the cart")
+                }
+                Repeater {
+                    id: loads
+                    model: page.model.loads
+                    RowLayout {
+                        id: load
+                        required property string title
+                        required property writtenText weight
+                        required property string labels
+                        spacing: Theme.between
+                        Words {
+                            Layout.preferredWidth: 240
+                            text: load.title
+                            wrapMode: Text.NoWrap
+                            elide: Text.ElideRight
+                        }
+                        Amount {
+                            Layout.preferredWidth: 200
+                            value: load.weight
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            second: true
+                            text: load.labels
+                        }
+                    }
+                }
+                Repeater {
+                    model: page.model.hunger
+                    ColumnLayout {
+                        id: hunger
+                        required property string title
+                        required property string balance
+                        required property string warning
+                        required property string advice
+                        Layout.topMargin: Theme.between
+                        spacing: 2
+                        Words {
+                            strong: true
+                            text: hunger.title
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            visible: text !== ""
+                            text: hunger.balance
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            visible: text !== ""
+                            color: Theme.watch
+                            text: hunger.warning
+                        }
+                        Words {
+                            Layout.fillWidth: true
+                            visible: text !== ""
+                            second: true
+                            text: hunger.advice
+                        }
+                    }
+                }
             }
         }
         delegate: Item {
@@ -354,6 +419,13 @@ Frame {
         }
 
         actions: [
+            PlainButton {
+                objectName: "chooseOtherwise"
+                Layout.fillWidth: true
+                visible: page.model.next.there && !page.model.next.done
+                text: qsTr("Choose otherwise")
+                onClicked: page.model.chooseOtherwise()
+            },
             PlainButton {
                 Layout.fillWidth: true
                 visible: page.model.next.there && !page.model.next.done

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "common/answers/sentences.h"
+
 namespace swardwalk::mobile {
 
 namespace {
@@ -82,6 +84,13 @@ RepairsModel::RepairsModel(Store& store, QObject* parent)
       totals_({{"material", [](const TotalRow& row) { return row.material; }},
                {"amount", [](const TotalRow& row) { return QVariant::fromValue(row.amount); }},
                {"order", [](const TotalRow& row) { return row.order; }}}),
+      loads_({{"title", [](const LoadRow& row) { return row.title; }},
+              {"weight", [](const LoadRow& row) { return QVariant::fromValue(row.weight); }},
+              {"labels", [](const LoadRow& row) { return row.labels; }}}),
+      hunger_({{"title", [](const HungerRow& row) { return row.title; }},
+               {"balance", [](const HungerRow& row) { return row.balance; }},
+               {"warning", [](const HungerRow& row) { return row.warning; }},
+               {"advice", [](const HungerRow& row) { return row.advice; }}}),
       amounts_(amountColumns()),
       cautions_({{"caution", [](const CautionRow& row) { return row.text; }}}) {
   connect(store_, &Store::changed, this, [this] {
@@ -171,6 +180,7 @@ void RepairsModel::rebuild() {
                        ? WrittenText::from(progress->area).text()
                        : tr("seen %1").arg(text(progress->seenText));
       if (progress->late) row.second += tr(", late");
+      if (!one.who.empty()) row.second += tr(", for %1").arg(text(one.who));
     }
     row.fill = WrittenText::from(one.fillMassText);
     if (!row.fill.figure.isEmpty()) row.fill.unit += QLatin1Char(' ') + shortName(one.fill);
@@ -205,6 +215,12 @@ void RepairsModel::rebuild() {
   second_ = tr("%1 of %2 done.").arg(done).arg(done + left);
   if (alone > 0) second_ += tr(" %1 left alone.").arg(counted(alone, "patch", "patches"));
 
+  fillFooter();
+  fillRail();
+}
+
+void RepairsModel::fillFooter() {
+  const answers::Plan& plan = store_->plan();
   std::vector<TotalRow> totals;
   for (const answers::OrderLine& line : plan.order) {
     totals.push_back({text(line.material), WrittenText::from(line.neededText), text(line.text)});
@@ -213,7 +229,30 @@ void RepairsModel::rebuild() {
   std::vector<CautionRow> cautions;
   for (const answers::Caution& caution : plan.cautions) cautions.push_back({text(caution.text)});
   cautions_.set(std::move(cautions));
-  fillRail();
+  std::vector<LoadRow> loads;
+  for (const answers::CartLoad& load : plan.loads) {
+    loads.push_back({tr("Load %1, %2")
+                         .arg(load.number)
+                         .arg(load.green.empty() ? tr("on no green") : text(load.green)),
+                     WrittenText::from(load.text), text(load.labels)});
+  }
+  loads_.set(std::move(loads));
+  std::vector<HungerRow> hunger;
+  for (const answers::GreenNitrogen& nitrogen : plan.nitrogen) {
+    HungerRow row;
+    row.title = tr("Nitrogen on %1").arg(text(nitrogen.green));
+    row.balance = text(nitrogen.text);
+    QStringList warnings;
+    for (const std::string& warning : nitrogen.warnings)
+      warnings << text(answers::capital(warning)) + QLatin1Char('.');
+    row.warning = warnings.join(QLatin1Char(' '));
+    QStringList advice;
+    if (!nitrogen.feeding.empty()) advice << text(nitrogen.feeding);
+    for (const std::string& words : nitrogen.hungry) advice << text(words);
+    row.advice = advice.join(QLatin1Char('\n'));
+    hunger.push_back(std::move(row));
+  }
+  hunger_.set(std::move(hunger));
 }
 
 void RepairsModel::fillRail() {
@@ -300,6 +339,10 @@ bool RepairsModel::act() {
 }
 
 void RepairsModel::walk() { Q_EMIT walkWanted(); }
+
+void RepairsModel::chooseOtherwise() {
+  if (next_.there) Q_EMIT choiceWanted(text(chosen_));
+}
 
 void RepairsModel::otherAmounts() {
   if (next_.there) Q_EMIT repairWanted(text(chosen_));

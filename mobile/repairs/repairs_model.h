@@ -50,6 +50,10 @@ class RepairsModel : public QObject {
   Q_PROPERTY(QAbstractItemModel* rows READ rows CONSTANT)
   /// What all repairs need together: material, amount, order.
   Q_PROPERTY(QAbstractItemModel* totals READ totals CONSTANT)
+  /// What goes on the cart, trip by trip: title, weight, labels.
+  Q_PROPERTY(QAbstractItemModel* loads READ loads CONSTANT)
+  /// Each green's nitrogen: title, balance, warning, advice.
+  Q_PROPERTY(QAbstractItemModel* hunger READ hunger CONSTANT)
   /// What the chosen repair needs: material, amount.
   Q_PROPERTY(QAbstractItemModel* amounts READ amounts CONSTANT)
   /// title, reason.
@@ -77,6 +81,17 @@ class RepairsModel : public QObject {
     WrittenText amount;
     QString order;  ///< "1 pack of 250 g"
   };
+  struct LoadRow {
+    QString title;  ///< "Load 1, Hollow"
+    WrittenText weight;
+    QString labels;  ///< "H2, H4 and H9"
+  };
+  struct HungerRow {
+    QString title;    ///< "Nitrogen on Hollow"
+    QString balance;  ///< "5.2 g/m² given, 0.9 clipped …"
+    QString warning;
+    QString advice;  ///< what to ask first, and what one feeding takes
+  };
   struct CautionRow {
     QString text;
   };
@@ -89,6 +104,8 @@ class RepairsModel : public QObject {
   bool empty() const { return rows_.rows().empty(); }
   QAbstractItemModel* rows() { return &rows_; }
   QAbstractItemModel* totals() { return &totals_; }
+  QAbstractItemModel* loads() { return &loads_; }
+  QAbstractItemModel* hunger() { return &hunger_; }
   QAbstractItemModel* amounts() { return &amounts_; }
   QAbstractItemModel* cautions() { return &cautions_; }
   const RepairShow& next() const { return next_; }
@@ -99,6 +116,7 @@ class RepairsModel : public QObject {
   Q_INVOKABLE bool doneAsPlanned(const QString& patch);
   Q_INVOKABLE bool takeBack(const QString& patch);
   Q_INVOKABLE void otherAmounts();
+  Q_INVOKABLE void chooseOtherwise();
   /// From the empty page to where patches are marked.
   Q_INVOKABLE void walk();
   /// The big action: the chosen one is done as planned, or was not done after all.
@@ -109,10 +127,12 @@ class RepairsModel : public QObject {
  Q_SIGNALS:
   void changed();
   void repairWanted(const QString& patch);
+  void choiceWanted(const QString& patch);
   void walkWanted();
 
  private:
   void rebuild();
+  void fillFooter();
   void fillRail();
   const answers::PlannedPatch* planned(const std::string& patch);
   const course::Repair* doneToday(const course::Patch& patch) const;
@@ -121,6 +141,8 @@ class RepairsModel : public QObject {
   Store* store_;
   Rows<Row> rows_;
   Rows<TotalRow> totals_;
+  Rows<LoadRow> loads_;
+  Rows<HungerRow> hunger_;
   Rows<AmountRow> amounts_;
   Rows<CautionRow> cautions_;
   QString headline_, second_;

@@ -1,6 +1,5 @@
 import QtQuick
 import QtQuick.Layouts
-import QtQuick.Templates as T
 import Swardwalk
 
 // Meeting the shed: one tap gives it what it lacks and takes what this tablet lacks.
@@ -12,35 +11,6 @@ Frame {
     required property Whereabouts where
 
     railWants: answer.wants
-
-    component Entry: Card {
-        id: entry
-        property alias text: input.text
-        property alias name: input.objectName
-        property string spoken
-        property int hints: Qt.ImhNoAutoUppercase | Qt.ImhNoPredictiveText
-        property bool locked: false
-        signal edited(string text)
-        Layout.fillWidth: true
-        implicitHeight: 56
-        loud: input.activeFocus
-        T.TextField {
-            id: input
-            anchors.fill: parent
-            leftPadding: 12
-            rightPadding: 12
-            verticalAlignment: TextInput.AlignVCenter
-            font.family: Theme.family
-            font.pixelSize: Theme.secondSize
-            color: Theme.ink
-            selectionColor: Theme.line
-            inputMethodHints: entry.hints
-            maximumLength: 400
-            readOnly: entry.locked
-            Accessible.name: entry.spoken
-            onTextEdited: entry.edited(text)
-        }
-    }
 
     component Moved: RowLayout {
         id: moved
@@ -168,7 +138,10 @@ Frame {
                     }
                     Words { text: qsTr("Code") }
                     Entry {
+                        Layout.fillWidth: true
                         name: "pairingCode"
+                        hints: Qt.ImhNoAutoUppercase | Qt.ImhNoPredictiveText
+                        most: 400
                         spoken: qsTr("Pairing code")
                         text: page.model.code
                         locked: page.model.show.running
@@ -176,7 +149,10 @@ Frame {
                     }
                     Words { text: qsTr("Fingerprint") }
                     Entry {
+                        Layout.fillWidth: true
                         name: "pairingFingerprint"
+                        hints: Qt.ImhNoAutoUppercase | Qt.ImhNoPredictiveText
+                        most: 400
                         spoken: qsTr("Fingerprint of the shed's certificate")
                         text: page.model.fingerprint
                         locked: page.model.show.running
@@ -327,7 +303,9 @@ Frame {
                 text: qsTr("Address")
             }
             Entry {
+                Layout.fillWidth: true
                 name: "shedAddress"
+                most: 400
                 spoken: qsTr("Address of the shed")
                 hints: Qt.ImhUrlCharactersOnly | Qt.ImhNoAutoUppercase
                 text: page.model.address

@@ -1,6 +1,5 @@
 import QtQuick
 import QtQuick.Layouts
-import QtQuick.Templates as T
 import Swardwalk
 
 // An outline while it is walked.
@@ -82,34 +81,14 @@ Frame {
                 text: page.model.show.noArea
             }
         }
-        Card {
+        Entry {
             visible: page.model.show.ofGreen
             Layout.fillWidth: true
-            implicitHeight: 56
-            loud: nameField.activeFocus
-            T.TextField {
-                id: nameField
-                objectName: "greenName"
-                anchors.fill: parent
-                leftPadding: Theme.between
-                verticalAlignment: TextInput.AlignVCenter
-                font.family: Theme.family
-                font.pixelSize: Theme.bodySize
-                color: Theme.ink
-                placeholderText: qsTr("The green's name")
-                placeholderTextColor: Theme.ink2
-                maximumLength: 120
-                text: page.model.greenName
-                Accessible.name: qsTr("The green's name")
-                onTextEdited: page.model.greenName = text
-                Words {
-                    visible: nameField.text === ""
-                    x: Theme.between
-                    anchors.verticalCenter: parent.verticalCenter
-                    text: nameField.placeholderText
-                    color: Theme.ink2
-                }
-            }
+            name: "greenName"
+            spoken: qsTr("The green's name")
+            wanted: spoken
+            text: page.model.greenName
+            onEdited: text => page.model.greenName = text
         }
         Advice {
             Layout.fillWidth: true

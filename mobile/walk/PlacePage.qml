@@ -35,32 +35,14 @@ Frame {
             visible: page.model.show.empty !== ""
             text: page.model.show.empty
         }
-        Card {
+        Entry {
             visible: page.model.way === PlaceModel.NewMark
             Layout.fillWidth: true
-            implicitHeight: 56
-            loud: nameField.activeFocus
-            T.TextField {
-                id: nameField
-                objectName: "markName"
-                anchors.fill: parent
-                leftPadding: Theme.between
-                verticalAlignment: TextInput.AlignVCenter
-                font.family: Theme.family
-                font.pixelSize: Theme.bodySize
-                color: Theme.ink
-                maximumLength: 120
-                text: page.model.markName
-                Accessible.name: qsTr("The mark's name")
-                onTextEdited: page.model.markName = text
-                Words {
-                    visible: nameField.text === ""
-                    x: Theme.between
-                    anchors.verticalCenter: parent.verticalCenter
-                    text: qsTr("The mark's name")
-                    color: Theme.ink2
-                }
-            }
+            name: "markName"
+            spoken: qsTr("The mark's name")
+            wanted: spoken
+            text: page.model.markName
+            onEdited: text => page.model.markName = text
         }
         ListView {
             id: list

@@ -84,7 +84,9 @@ export function emptyCourse() {
 function render(where, data) {
   if (data.empty) return emptyCourse();
   if (data.devices) return devicesPage(data.devices, lookAnew);
-  if (where.page === 'repairs') return repairsPage(data.page, where);
+  if (where.page === 'repairs') {
+    return repairsPage(data.page, where, {may: data.me.role === 'manager', again: lookAnew});
+  }
   if (where.page === 'greens') return greenPage(data.page, data.patch, {...where, green: data.green});
   return data.page.greens.length === 0 && data.page.top.greens.length === 0
       ? emptyCourse() : overviewPage(data.page);
@@ -126,6 +128,11 @@ function askToSignIn() {
   replace(signInPage(lookAnew), false);
 }
 
+function lookLater() {
+  clearTimeout(timer);
+  timer = setTimeout(look, LOOK_AGAIN_MS);
+}
+
 async function look() {
   clearTimeout(timer);
   const mine = ++asked;
@@ -133,7 +140,7 @@ async function look() {
   const address = location.hash;
   try {
     const me = await ask('/api/me');
-    const data = await dataFor(where);
+    const data = {...await dataFor(where), me};
     if (mine !== asked) return;
     gone.hidden = true;
     showMe(me, lookAnew);
@@ -141,6 +148,7 @@ async function look() {
     const now = `${address} ${data.page.top.version}`;
     if (now !== shown && (!data.devices || !shown.startsWith(`${address} `))) {
       const sameAddress = shown.startsWith(`${address} `);
+      if (sameAddress && main.querySelector('[data-edited]')) return lookLater();
       shown = now;
       replace(render(where, data), sameAddress);
     }
@@ -163,7 +171,7 @@ async function look() {
           : problem.message;
     }
   }
-  timer = setTimeout(look, LOOK_AGAIN_MS);
+  lookLater();
 }
 
 function showMenu(open) {

@@ -1,15 +1,6 @@
 // Signing in, and the managers' page of devices.
 import {el} from './elements.js';
-
-/** Sends JSON to the shed; an answer that is no answer throws the shed's own words. */
-async function send(address, body = {}) {
-  const response = await fetch(address, {
-    method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify(body),
-  });
-  const answer = await response.json().catch(() => ({}));
-  if (!response.ok) throw new Error(answer.reason || 'The shed answered with an error.');
-  return answer;
-}
+import {send} from './send.js';
 
 function field(id, label, attributes) {
   return el('p', {class: 'field'}, el('label', {for: id}, label), el('input', {id, required: true, ...attributes}));

@@ -17,7 +17,7 @@ set(page_files
   "icon.svg|image/svg+xml|${page}/icon.svg"
   "style.css|text/css|${page}/style.css"
   "plan.css|text/css|${page}/plan.css")
-foreach(script app door elements symbols overview green plan repairs)
+foreach(script app choose door elements symbols overview green plan repairs send)
   list(APPEND page_files "${script}.js|text/javascript|${page}/${script}.js")
 endforeach()
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/json.hpp>
 
+#include "common/answers/choosing.h"
 #include "common/answers/sentences.h"
 #include "server/review/page_json.h"
 #include "server/review/words.h"
@@ -12,22 +13,26 @@ namespace {
 
 namespace json = boost::json;
 
+json::array textsJson(const std::vector<std::string>& texts) {
+  json::array array;
+  for (const std::string& one : texts) array.push_back(text(one));
+  return array;
+}
+
 json::array optionsJson(const answers::PlannedPatch& patch) {
   json::array options;
-  for (const answers::PlannedOption& option : patch.options) {
-    std::string name(repair::word(option.choice));
-    if (!name.empty() && name[0] >= 'a' && name[0] <= 'z') name[0] -= 'a' - 'A';
-    options.push_back(json::object{{"choice", name},
-                                   {"lines", json::array(option.lines.begin(), option.lines.end())},
-                                   {"possible", option.possible},
-                                   {"chosen", option.choice == patch.choice}});
+  for (const answers::ChoiceCard& card : answers::choiceCards(patch)) {
+    options.push_back(json::object{{"choice", card.title},
+                                   {"word", repair::word(card.choice)},
+                                   {"lines", textsJson(card.lines)},
+                                   {"possible", card.possible},
+                                   {"advised", card.advised},
+                                   {"chosen", card.chosen}});
   }
   return options;
 }
 
 json::object rowJson(const answers::PlannedPatch& patch) {
-  json::array warnings;
-  for (const std::string& warning : patch.warnings) warnings.push_back(text(warning));
   return {{"patch", patch.patch},
           {"label", patch.label},
           {"heading", patch.heading},
@@ -47,7 +52,11 @@ json::object rowJson(const answers::PlannedPatch& patch) {
           {"turf", writtenJson(patch.turfText)},
           {"turf_name", patch.turf},
           {"options", optionsJson(patch)},
-          {"warnings", std::move(warnings)}};
+          {"by_person", patch.chosenByPerson},
+          {"who", patch.who},
+          {"why", patch.why},
+          {"tasks", textsJson(patch.tasks)},
+          {"warnings", textsJson(patch.warnings)}};
 }
 
 /// Greens in the order of the overview, each with what is to be done there.
@@ -110,12 +119,6 @@ json::array orderJson(const CourseAnswers& all) {
   return order;
 }
 
-json::array textsJson(const std::vector<std::string>& texts) {
-  json::array array;
-  for (const std::string& one : texts) array.push_back(text(one));
-  return array;
-}
-
 json::array nitrogenJson(const CourseAnswers& all) {
   json::array greens;
   for (const answers::GreenNitrogen& nitrogen : all.plan.nitrogen) {
@@ -126,9 +129,34 @@ json::array nitrogenJson(const CourseAnswers& all) {
     greens.push_back(json::object{{"green", nitrogen.green},
                                   {"text", nitrogen.text},
                                   {"warnings", std::move(warnings)},
+                                  {"feeding", nitrogen.feeding},
                                   {"hungry", textsJson(nitrogen.hungry)}});
   }
   return greens;
+}
+
+json::array loadsJson(const CourseAnswers& all) {
+  json::array loads;
+  for (const answers::CartLoad& load : all.plan.loads) {
+    loads.push_back(json::object{{"title", fmt::format("Load {}", load.number)},
+                                 {"green", load.green.empty() ? "On no green" : load.green},
+                                 {"labels", load.labels},
+                                 {"weight", writtenJson(load.text)}});
+  }
+  return loads;
+}
+
+/// Only where somebody was named: else the plan itself is the list.
+json::array workJson(const CourseAnswers& all) {
+  const auto& lines = all.plan.work;
+  json::array work;
+  if (std::all_of(lines.begin(), lines.end(), [](const auto& line) { return line.who.empty(); }))
+    return work;
+  for (const answers::WorkLine& line : lines) {
+    work.push_back(json::object{{"green", line.green.empty() ? "On no green" : line.green},
+                                {"text", line.text}});
+  }
+  return work;
 }
 
 json::array notesJson(const CourseAnswers& all) {
@@ -158,6 +186,9 @@ std::string repairsJson(const CourseAnswers& all) {
                     {"greens", greensJson(all)},
                     {"totals", totalsJson(all)},
                     {"order", orderJson(all)},
+                    {"crew", textsJson(answers::crewOf(all.state))},
+                    {"work", workJson(all)},
+                    {"loads", loadsJson(all)},
                     {"nitrogen", nitrogenJson(all)},
                     {"notes", notesJson(all)},
                     {"cautions", std::move(cautions)}};

@@ -13,6 +13,7 @@
 #include "server/limits.h"
 #include "server/page_files.h"
 #include "server/review/page_json.h"
+#include "server/shed/choice_routes.h"
 #include "server/shed/exchange_route.h"
 #include "server/shed/pair_route.h"
 #include "server/shed/people_routes.h"
@@ -104,6 +105,8 @@ BodyRule bodyOf(const Route& route) {
     case RouteId::newCode:
     case RouteId::shutOut:
     case RouteId::accept:
+    case RouteId::choose:
+    case RouteId::followPlan:
       return {{jsonType}, Limits{}.formBytes};
     default:
       return {};
@@ -193,6 +196,10 @@ Response answerRoute(Shed& shed, const Request& request, const Caller& caller, R
       return answerShutOut(shed, request);
     case RouteId::accept:
       return answerAccept(shed, request, caller);
+    case RouteId::choose:
+      return answerChoose(shed, request, caller);
+    case RouteId::followPlan:
+      return answerFollowPlan(shed, request, caller);
     case RouteId::overview:
       return apiAnswer(shed, request, review::overviewJson);
     case RouteId::repairs:

@@ -34,7 +34,9 @@ enum class RouteId {
   devices,
   newCode,
   shutOut,
-  accept
+  accept,
+  choose,
+  followPlan
 };
 
 enum class Takes { get, post };
@@ -67,11 +69,13 @@ inline constexpr auto routes = std::to_array<Route>({
     {RouteId::newCode, "/api/pairing", Takes::post, Access::manager},
     {RouteId::shutOut, "/api/shut-out", Takes::post, Access::manager},
     {RouteId::accept, "/api/accept", Takes::post, Access::manager},
+    {RouteId::choose, "/api/choose", Takes::post, Access::manager},
+    {RouteId::followPlan, "/api/follow-plan", Takes::post, Access::manager},
 });
 
 /// The table is found by its order, so that a route that nobody entered cannot be built.
 constexpr bool stand(RouteId id) { return routes[static_cast<std::size_t>(id)].id == id; }
-static_assert(routes.size() == static_cast<std::size_t>(RouteId::accept) + 1,
+static_assert(routes.size() == static_cast<std::size_t>(RouteId::followPlan) + 1,
               "every RouteId has its line in the table");
 static_assert(
     [] {

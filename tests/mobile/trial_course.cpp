@@ -98,6 +98,7 @@ void writeCourse(const std::string& folder) {
       {{"name", "Trial course"},
        {"time_zone", "Europe/London"},
        {"opening_day", "2027-05-15"},
+       {"cart_limit_kg", 50},
        // So that there is something to look at next.
        {"bare_share_limit", 0.009}});
   for (const auto& [name, east_m] : {std::pair{"Hollow", 0.0}, std::pair{"North", 62.0}}) {

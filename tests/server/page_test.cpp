@@ -48,7 +48,7 @@ TEST(Page, FindsEveryFileThatItNames) {
 TEST(Page, AsksNobodyElseForAnything) {
   for (const char* name :
        {"index.html", "app.js", "elements.js", "symbols.js", "overview.js", "green.js", "plan.js",
-        "repairs.js", "door.js", "style.css", "plan.css"}) {
+        "repairs.js", "choose.js", "send.js", "door.js", "style.css", "plan.css"}) {
     const PageFile* file = pageFile(name);
     ASSERT_NE(file, nullptr) << name;
     // The only address in them is a name, that of SVG's elements.

@@ -142,7 +142,7 @@ TEST(Routes, WhoMayUseWhat) {
       {"/api/overview", crew},   {"/api/repairs", crew},    {"/api/progress", crew},
       {"/api/plan", crew},       {"/api/patch", crew},      {"/api/greens/", crew},
       {"/api/devices", manager}, {"/api/pairing", manager}, {"/api/shut-out", manager},
-      {"/api/accept", manager}};
+      {"/api/accept", manager},  {"/api/choose", manager},  {"/api/follow-plan", manager}};
   EXPECT_EQ(table, wanted);
 }
 

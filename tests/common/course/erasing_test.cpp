@@ -108,6 +108,17 @@ TEST(Erase, ANameAloneIsEnough) {
   EXPECT_EQ(device.state().patches.size(), 1u);
 }
 
+TEST(Erase, WhoIsToDoTheWorkIsANameToo) {
+  Device device(1, nullptr);
+  device.write("sighting", sightingBy("Bo"), point);
+  device.write("choice", R"({"patch":"P1","choice":"turf","author":"Bo","who":"Tilde"})");
+  ASSERT_EQ(erase(device.journal(), "Tilde", now_ms)->rewritten, 1u);
+  EXPECT_FALSE(namesSomebody(device, "Tilde"));
+  const CourseState state = device.state();
+  ASSERT_EQ(state.patches[0].choices.size(), 1u);
+  EXPECT_EQ(state.patches[0].choices[0].source.author, "Bo") << "another's name stays";
+}
+
 TEST(Erase, NothingOfItIsLeftInTheFileOrItsLogWhileTheJournalIsOpen) {
   Device device(1, nullptr);
   device.write("sighting", sightingBy("Tilde"), point);

@@ -95,6 +95,7 @@ TestCase {
             patch: trialApp.patch
             repairs: trialApp.repairs
             repairForm: trialApp.repairForm
+            choice: trialApp.choice
             shed: trialApp.shed
         }
     }

@@ -24,6 +24,7 @@ class TrialApp : public QObject {
   Q_PROPERTY(swardwalk::mobile::PatchModel* patch READ patch NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::RepairsModel* repairs READ repairs NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::RepairForm* repairForm READ repairForm NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::ChoiceModel* choice READ choice NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::ShedModel* shed READ shed NOTIFY opened)
   Q_PROPERTY(QString pictures READ pictures CONSTANT)
 
@@ -41,6 +42,7 @@ class TrialApp : public QObject {
   PatchModel* patch() { return trial_ ? &trial_->app().patch() : nullptr; }
   RepairsModel* repairs() { return trial_ ? &trial_->app().repairs() : nullptr; }
   RepairForm* repairForm() { return trial_ ? &trial_->app().repairForm() : nullptr; }
+  ChoiceModel* choice() { return trial_ ? &trial_->app().choice() : nullptr; }
   ShedModel* shed() { return trial_ ? &trial_->app().shed() : nullptr; }
   /// Where pictures of the pages are kept to be looked at.
   QString pictures() const;

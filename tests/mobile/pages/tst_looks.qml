@@ -118,8 +118,15 @@ PageTrial {
         trial.patch.repairDone();
         look("repair-form", shape.tag);
         trial.repairForm.back();
+        trial.patch.choose();
+        look("choice", shape.tag);
+        trial.choice.back();
         trial.shell.openPage(Shell.Repairs);
         look("repairs", shape.tag);
+        const list = find("repairList");
+        list.positionViewAtEnd();
+        look("repairs-end", shape.tag);
+        list.positionViewAtBeginning();
         trial.repairs.act();
         look("repairs-one-done", shape.tag);
         trial.shell.openPage(Shell.Shed);

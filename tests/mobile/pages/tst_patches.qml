@@ -38,6 +38,23 @@ PageTrial {
         compare(trial.last("repair", "raked_back"), "true");
     }
 
+    function test_otherwiseIsChosenFromRepairs() {
+        open(true);
+        tap(word("Repairs"));
+        tap(shown("chooseOtherwise"));
+        settle();
+        const again = search(pages, item => item.title === "Look again");
+        tap(again);
+        verify(again.picked);
+        tap(word("Ansa"));
+        compare(shown("choiceSummary").text, "Look again, by Ansa");
+        tap(shown("saveChoice"));
+        compare(trial.last("choice", "choice"), "look again");
+        compare(trial.last("choice", "who"), "Ansa");
+        compare(trial.shell.page, Shell.Repairs);
+        compare(trial.shell.task, Shell.NoTask);
+    }
+
     function test_measureAgainFromThePatchesPage() {
         open(true);
         trial.shell.openPage(Shell.Patches);
