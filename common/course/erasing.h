@@ -17,7 +17,8 @@ struct Erased {
 /// - the beginning of a record's digest, or an origin's beginning, a colon and a number:
 ///   that record;
 /// - a person's id, or a name that stands as author: the name, wherever a body says who
-///   wrote it or is to do the work. What that person saw and did stays: it is written again without the name.
+///   wrote it or is to do the work. What that person saw and did stays: it is written again without
+///   the name.
 /// What was erased before is left alone. One transaction: all or nothing. Fails with
 /// `notFound`, `invalid` for what is too short or means several, `refused` for the first
 /// record of an origin, and as Journal::append does.
