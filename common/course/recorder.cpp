@@ -148,6 +148,26 @@ Result<journal::Record> Recorder::temperature(const Temperature& temperature) {
   return signedFeature("temperature", bodyOf(temperature));
 }
 
+Result<journal::Record> Recorder::seedLot(const turf::SeedLot& lot,
+                                          std::optional<measure::Instant> counted) {
+  return signedFeature("seed_lot", bodyOf(lot, counted));
+}
+
+Result<journal::Record> Recorder::feed(const turf::Feed& feed,
+                                       std::optional<measure::Instant> counted) {
+  return signedFeature("feed", bodyOf(feed, counted));
+}
+
+Result<journal::Record> Recorder::fill(const turf::Fill& fill,
+                                       std::optional<measure::Instant> counted) {
+  return signedFeature("fill", bodyOf(fill, counted));
+}
+
+Result<journal::Record> Recorder::turf(const turf::Turf& turf,
+                                       std::optional<measure::Instant> counted) {
+  return signedFeature("turf", bodyOf(turf, counted));
+}
+
 Result<journal::Record> Recorder::withdraw(const journal::Digest& record, std::string_view why) {
   json::object body = keeping("record", journal::hex(record));
   if (!why.empty()) body["properties"].as_object()["why"] = why;

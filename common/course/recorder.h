@@ -50,6 +50,13 @@ class Recorder {
   Result<journal::Record> join(const Join& join);
   Result<journal::Record> water(std::string_view type, const Water& water);
   Result<journal::Record> temperature(const Temperature& temperature);
+  /// Materials; a later record of the same name corrects the earlier one. `counted` says when
+  /// the stock that it states was counted; absent: now.
+  Result<journal::Record> seedLot(const turf::SeedLot& lot,
+                                  std::optional<measure::Instant> counted);
+  Result<journal::Record> feed(const turf::Feed& feed, std::optional<measure::Instant> counted);
+  Result<journal::Record> fill(const turf::Fill& fill, std::optional<measure::Instant> counted);
+  Result<journal::Record> turf(const turf::Turf& turf, std::optional<measure::Instant> counted);
   /// Takes back an own or another's record: it leaves the state, and stays in the journal.
   Result<journal::Record> withdraw(const journal::Digest& record, std::string_view why);
   /// Erases another record's body, here at once and everywhere that this record gets to. For

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "common/course/json.h"
+#include "common/course/properties.h"
 
 namespace swardwalk::course {
 
@@ -45,39 +46,6 @@ json::value geometryOf(const Sighting& sighting) {
   if (sighting.point) return geometry("Point", placeOf(*sighting.point));
   return nullptr;
 }
-
-/// Collects properties; what is absent or empty is left out.
-class Properties {
- public:
-  Properties& text(std::string_view key, std::string_view value) {
-    if (!value.empty()) object_[key] = value;
-    return *this;
-  }
-  Properties& moment(std::string_view key, measure::Instant value) {
-    object_[key] = writeInstant(value);
-    return *this;
-  }
-  Properties& number(std::string_view key, const std::optional<double>& value) {
-    if (value) object_[key] = *value;
-    return *this;
-  }
-  Properties& flag(std::string_view key, bool value) {
-    if (value) object_[key] = true;
-    return *this;
-  }
-  Properties& value(std::string_view key, json::value value) {
-    object_[key] = std::move(value);
-    return *this;
-  }
-  /// The whole body.
-  json::object body(const Source& source, json::value geometry = nullptr) {
-    text("author", source.author).text("device", source.device).text("note", source.note);
-    return {{"geometry", std::move(geometry)}, {"properties", std::move(object_)}};
-  }
-
- private:
-  json::object object_;
-};
 
 void addSize(Properties& properties, const Sighting& sighting) {
   if (const auto& area_m2 = sighting.area_m2)

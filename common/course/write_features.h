@@ -20,6 +20,11 @@ boost::json::object bodyOf(const Round& round);
 boost::json::object bodyOf(const Join& join);
 boost::json::object bodyOf(const Water& water);
 boost::json::object bodyOf(const Temperature& temperature);
+/// Materials; `counted` says when their stock was counted, absent: with this record.
+boost::json::object bodyOf(const turf::SeedLot& lot, std::optional<measure::Instant> counted);
+boost::json::object bodyOf(const turf::Feed& feed, std::optional<measure::Instant> counted);
+boost::json::object bodyOf(const turf::Fill& fill, std::optional<measure::Instant> counted);
+boost::json::object bodyOf(const turf::Turf& turf, std::optional<measure::Instant> counted);
 
 /// The fixes of a walk as the property `fixes`: {"from": time, "every": n, "list":
 /// [[seconds, longitude, latitude, accuracy or null], …]}; every n-th one is kept where

@@ -18,6 +18,8 @@ Window {
     required property RepairsModel repairs
     required property RepairForm repairForm
     required property ChoiceModel choice
+    required property MaterialsModel materials
+    required property MaterialForm material
     required property ShedModel shed
 
     title: qsTr("Swardwalk")
@@ -44,6 +46,8 @@ Window {
         repairs: window.repairs
         repairForm: window.repairForm
         choice: window.choice
+        materials: window.materials
+        material: window.material
         shed: window.shed
     }
 }

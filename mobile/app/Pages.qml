@@ -17,6 +17,8 @@ Item {
     required property RepairsModel repairs
     required property RepairForm repairForm
     required property ChoiceModel choice
+    required property MaterialsModel materials
+    required property MaterialForm material
     required property ShedModel shed
 
     readonly property bool portrait: height > width
@@ -33,6 +35,8 @@ Item {
                  : pages.shell.task === Shell.Draw ? qsTr("Draw the outline")
                  : pages.shell.task === Shell.Depths ? qsTr("Depths")
                  : pages.shell.task === Shell.Frames ? pages.frames.show.title
+                 : pages.shell.task === Shell.Materials ? qsTr("Seed, sand, feed and turf")
+                 : pages.shell.task === Shell.Material ? pages.material.show.title
                  : pages.shell.task === Shell.Choose ? pages.choice.show.title
                  : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
     }
@@ -159,6 +163,24 @@ Item {
             visible: pages.shell.task === Shell.Choose
             sourceComponent: ChoicePage {
                 model: pages.choice
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Materials
+            sourceComponent: MaterialsPage {
+                model: pages.materials
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Material
+            sourceComponent: MaterialPage {
+                model: pages.material
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

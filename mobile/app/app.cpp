@@ -26,6 +26,8 @@ App::Models::Models(Store& store, Whereabouts& whereabouts)
       repairs(store),
       repairForm(store),
       choice(store),
+      materials(store),
+      material(store),
       shed(store, log) {}
 
 App::App(const QString& directory, const Options& options, const Clock& clock,
@@ -111,6 +113,21 @@ void App::wire() {
   QObject::connect(&outline, &OutlineModel::closed, &mark, &MarkModel::back);
   QObject::connect(&outline, &OutlineModel::tapeWanted, &shell, toMark);
   QObject::connect(&form, &RepairForm::closed, &shell, [&shell] { shell.openTask(Shell::NoTask); });
+  MaterialsModel& materials = models_->materials;
+  MaterialForm& material = models_->material;
+  const auto openMaterials = [&shell, &materials] {
+    materials.begin();
+    shell.openTask(Shell::Materials);
+  };
+  QObject::connect(&models_->repairs, &RepairsModel::materialsWanted, &shell, openMaterials);
+  QObject::connect(&materials, &MaterialsModel::closed, &shell,
+                   [&shell] { shell.openTask(Shell::NoTask); });
+  QObject::connect(&materials, &MaterialsModel::formWanted, &shell,
+                   [&shell, &material](Shelves::Shelf shelf, const QString& name) {
+                     material.begin(shelf, name);
+                     shell.openTask(Shell::Material);
+                   });
+  QObject::connect(&material, &MaterialForm::closed, &shell, openMaterials);
   QObject::connect(&models_->patches, &PatchesModel::patchWanted, &patch,
                    [&patch](const QString& id) { patch.open(id.toStdString()); });
   const auto openWalk = [&shell] { shell.openPage(Shell::Walk); };
@@ -152,6 +169,8 @@ QVariantMap App::windowProperties() {
           {"repairs", QVariant::fromValue(&models_->repairs)},
           {"repairForm", QVariant::fromValue(&models_->repairForm)},
           {"choice", QVariant::fromValue(&models_->choice)},
+          {"materials", QVariant::fromValue(&models_->materials)},
+          {"material", QVariant::fromValue(&models_->material)},
           {"shed", QVariant::fromValue(&models_->shed)}};
 }
 

@@ -8,6 +8,8 @@
 #include "mobile/app/shell.h"
 #include "mobile/app/store.h"
 #include "mobile/app/tablet_settings.h"
+#include "mobile/materials/material_form.h"
+#include "mobile/materials/materials_model.h"
 #include "mobile/patches/patch_model.h"
 #include "mobile/patches/patches_model.h"
 #include "mobile/position/position_source.h"
@@ -56,6 +58,8 @@ class App {
   RepairsModel& repairs() { return models_->repairs; }
   RepairForm& repairForm() { return models_->repairForm; }
   ChoiceModel& choice() { return models_->choice; }
+  MaterialsModel& materials() { return models_->materials; }
+  MaterialForm& material() { return models_->material; }
   ShedModel& shed() { return models_->shed; }
 
  private:
@@ -75,6 +79,8 @@ class App {
     RepairsModel repairs;
     RepairForm repairForm;
     ChoiceModel choice;
+    MaterialsModel materials;
+    MaterialForm material;
     ShedModel shed;
   };
   void wire();

@@ -30,7 +30,19 @@ class Shell : public QObject {
   enum Page { Walk, Patches, Repairs, Shed };
   Q_ENUM(Page)
   /// Inside a task there are no page words.
-  enum Task { NoTask, Mark, Outline, Repair, Place, Draw, Depths, Frames, Choose };
+  enum Task {
+    NoTask,
+    Mark,
+    Outline,
+    Repair,
+    Place,
+    Draw,
+    Depths,
+    Frames,
+    Choose,
+    Materials,
+    Material
+  };
   Q_ENUM(Task)
 
   /// All must outlive this.

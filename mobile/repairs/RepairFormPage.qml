@@ -10,27 +10,14 @@ Frame {
 
     railWants: answer.wants
 
-    component Part: ColumnLayout {
+    component Part: NumberPart {
         id: part
 
-        required property NumberField field
         property string material
         property var materials: []
 
         signal materialChosen(string name)
-        signal keysWanted()
 
-        Layout.fillWidth: true
-        Layout.preferredWidth: 1
-        Layout.alignment: Qt.AlignTop
-        spacing: Theme.inside
-
-        Words { text: part.field.label }
-        Stepper {
-            Layout.fillWidth: true
-            field: part.field
-            onKeysWanted: part.keysWanted()
-        }
         Flow {
             Layout.fillWidth: true
             spacing: Theme.inside

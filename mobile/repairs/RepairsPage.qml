@@ -34,6 +34,8 @@ Frame {
         title: qsTr("Nothing to mend today")
         body: qsTr("This page will list what to mend, with which seed, sand and feed.")
         advice: qsTr("Mark what is wrong on the walk, or meet the shed.")
+        other: qsTr("Materials")
+        onOtherWanted: page.model.openMaterials()
         action: qsTr("Walk")
         onActionWanted: page.model.walk()
     }
@@ -105,6 +107,12 @@ Frame {
                             text: total.order
                         }
                     }
+                }
+                PlainButton {
+                    objectName: "openMaterials"
+                    implicitHeight: Theme.target
+                    text: qsTr("Seed, sand, feed and turf")
+                    onClicked: page.model.openMaterials()
                 }
                 Words {
                     Layout.topMargin: Theme.between

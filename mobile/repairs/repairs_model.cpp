@@ -344,6 +344,8 @@ void RepairsModel::chooseOtherwise() {
   if (next_.there) Q_EMIT choiceWanted(text(chosen_));
 }
 
+void RepairsModel::openMaterials() { Q_EMIT materialsWanted(); }
+
 void RepairsModel::otherAmounts() {
   if (next_.there) Q_EMIT repairWanted(text(chosen_));
 }

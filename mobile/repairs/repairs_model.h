@@ -117,6 +117,7 @@ class RepairsModel : public QObject {
   Q_INVOKABLE bool takeBack(const QString& patch);
   Q_INVOKABLE void otherAmounts();
   Q_INVOKABLE void chooseOtherwise();
+  Q_INVOKABLE void openMaterials();
   /// From the empty page to where patches are marked.
   Q_INVOKABLE void walk();
   /// The big action: the chosen one is done as planned, or was not done after all.
@@ -128,6 +129,7 @@ class RepairsModel : public QObject {
   void changed();
   void repairWanted(const QString& patch);
   void choiceWanted(const QString& patch);
+  void materialsWanted();
   void walkWanted();
 
  private:

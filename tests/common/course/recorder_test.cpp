@@ -99,6 +99,54 @@ TEST(Recorder, AMarkKeepsItsVisitsAndTheFixesOfTheLast_Q2) {
   EXPECT_EQ(read.visits[1].u_m, 2.0);
 }
 
+TEST(Recorder, MaterialsReadBackAsTheyWereWritten) {
+  Device device(1, nullptr);
+  Recorder recorder = device.recorder("Bo");
+  const auto morning = at("2027-04-09T06:40:00Z");
+  turf::SeedLot blend;
+  blend.name = "Blend 3";
+  blend.parts = {{"creeping bentgrass", 0.75}, {"chewings fescue", 0.25}};
+  blend.sharesByNumber = true;
+  blend.purity = 0.98;
+  blend.germination = 0.85;
+  blend.tested = measure::parseDate("2027-03-01").value();
+  blend.seedsPerGramLow = 1000;
+  blend.seedsPerGramHigh = 1200;
+  blend.packs = {{0.25, 1.0}, false};
+  blend.stock_kg = 0.4;
+  ASSERT_TRUE(recorder.seedLot(blend, morning));
+  ASSERT_TRUE(recorder.feed({"Starter", 12, 6, 9, 20, 25, 0.5, {{25}, false}, 40}, morning));
+  ASSERT_TRUE(recorder.fill({"Medium sand", 1.55, 0.1, {{}, true}, {}}, std::nullopt));
+  ASSERT_TRUE(recorder.turf({"Sand grown", "creeping bentgrass", 20, 0.04, 3.5}, morning));
+  const CourseState state = device.state();
+  const turf::SeedLot& lot = state.seedLots.at(0);
+  EXPECT_EQ(lot.name, blend.name);
+  ASSERT_EQ(lot.parts.size(), 2U);
+  EXPECT_EQ(lot.parts[1].species, "chewings fescue");
+  EXPECT_EQ(lot.parts[1].share, 0.25);
+  EXPECT_TRUE(lot.sharesByNumber);
+  EXPECT_EQ(lot.germination, 0.85);
+  EXPECT_EQ(lot.tested, blend.tested);
+  EXPECT_EQ(lot.seedsPerGramLow, 1000);
+  EXPECT_EQ(lot.seedsPerGramHigh, 1200);
+  EXPECT_EQ(lot.packs.sizes_kg, blend.packs.sizes_kg);
+  EXPECT_EQ(lot.stock_kg, 0.4);
+  const turf::Feed& feed = state.feeds.at(0);
+  EXPECT_EQ(feed.potash_percent, 9);
+  EXPECT_EQ(feed.labelRate_g_m2, 20);
+  EXPECT_EQ(feed.ceiling_g_m2, 25);
+  EXPECT_EQ(feed.solubleNitrogenShare, 0.5);
+  EXPECT_EQ(feed.stock_kg, 40);
+  EXPECT_EQ(state.fills.at(0).settlesBy, 0.1);
+  EXPECT_TRUE(state.fills.at(0).packs.bulk);
+  EXPECT_FALSE(state.fills.at(0).stock_kg);
+  EXPECT_EQ(state.turfs.at(0).thickness_mm, 20);
+  EXPECT_EQ(state.turfs.at(0).piece_m2, 0.04);
+  EXPECT_EQ(state.turfs.at(0).stock_m2, 3.5);
+  ASSERT_EQ(state.stockCounts.size(), 3U) << "nobody counted the sand";
+  for (const StockCount& count : state.stockCounts) EXPECT_EQ(count.counted, morning);
+}
+
 TEST(Recorder, AnUntouchedSizeIsNotMeasured) {
   Device device(1, nullptr);
   Sighting sighting;

@@ -96,6 +96,8 @@ TestCase {
             repairs: trialApp.repairs
             repairForm: trialApp.repairForm
             choice: trialApp.choice
+            materials: trialApp.materials
+            material: trialApp.material
             shed: trialApp.shed
         }
     }

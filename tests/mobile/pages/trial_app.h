@@ -25,6 +25,8 @@ class TrialApp : public QObject {
   Q_PROPERTY(swardwalk::mobile::RepairsModel* repairs READ repairs NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::RepairForm* repairForm READ repairForm NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::ChoiceModel* choice READ choice NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::MaterialsModel* materials READ materials NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::MaterialForm* material READ material NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::ShedModel* shed READ shed NOTIFY opened)
   Q_PROPERTY(QString pictures READ pictures CONSTANT)
 
@@ -43,6 +45,8 @@ class TrialApp : public QObject {
   RepairsModel* repairs() { return trial_ ? &trial_->app().repairs() : nullptr; }
   RepairForm* repairForm() { return trial_ ? &trial_->app().repairForm() : nullptr; }
   ChoiceModel* choice() { return trial_ ? &trial_->app().choice() : nullptr; }
+  MaterialsModel* materials() { return trial_ ? &trial_->app().materials() : nullptr; }
+  MaterialForm* material() { return trial_ ? &trial_->app().material() : nullptr; }
   ShedModel* shed() { return trial_ ? &trial_->app().shed() : nullptr; }
   /// Where pictures of the pages are kept to be looked at.
   QString pictures() const;

@@ -127,6 +127,12 @@ PageTrial {
         list.positionViewAtEnd();
         look("repairs-end", shape.tag);
         list.positionViewAtBeginning();
+        trial.repairs.openMaterials();
+        look("materials", shape.tag);
+        trial.materials.correct(Shelves.SeedLot, "Bent 26-4");
+        look("material", shape.tag);
+        trial.material.back();
+        trial.materials.back();
         trial.repairs.act();
         look("repairs-one-done", shape.tag);
         trial.shell.openPage(Shell.Shed);

@@ -55,6 +55,23 @@ PageTrial {
         compare(trial.shell.task, Shell.NoTask);
     }
 
+    function test_aSeedLotIsEnteredFromRepairs() {
+        open(true);
+        tap(word("Repairs"));
+        find("repairList").positionViewAtEnd();
+        settle();
+        tap(shown("openMaterials"));
+        settle();
+        tap(shown("add" + Shelves.SeedLot));
+        settle();
+        verify(!shown("saveMaterial").enabled);
+        shown("materialName").forceActiveFocus();
+        for (const key of "Bent 27")
+            keyClick(key);
+        tap(word("creeping bentgrass"));
+        compare(shown("materialMissing").text, "Still needed: the purity, the germination");
+    }
+
     function test_measureAgainFromThePatchesPage() {
         open(true);
         trial.shell.openPage(Shell.Patches);
