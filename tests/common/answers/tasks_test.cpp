@@ -79,6 +79,9 @@ TEST(Tasks, LaidTurfIsKeptMoistAndRolledBeforeItsFirstCut) {
                           StartsWith("Then, where no corner lifts, roll it and cut it at 10 mm")));
   EXPECT_THAT(find(course.plan("2027-04-25"), "N1").tasks,
               ElementsAre(StartsWith("Where no corner lifts, roll it")));
+  course.state.course.settings["turf_roots_after_d"] = 20.0;
+  EXPECT_THAT(find(course.plan("2027-04-12"), "N1").tasks, Contains(EndsWith("before 30 April.")))
+      << "a course's own number of days";
 }
 
 TEST(Tasks, WashedOutTwiceAsksWhereTheWaterComesFrom) {

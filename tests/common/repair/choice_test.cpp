@@ -188,6 +188,14 @@ TEST(Advice, WithoutOpeningDayWhatTouchesInTwoMonthsIsLeft) {
   EXPECT_FALSE(option(large, Choice::leave).probabilityReady);
 }
 
+TEST(Advice, WithoutOpeningDaySixtyDaysIsHowLongATouchIsWaitedFor) {
+  Case patch = bareDisc(0.0028, std::nullopt);
+  patch.left.closesDay = patch.today + 60.0;
+  EXPECT_EQ(advise(patch).choice, Choice::leave);
+  patch.left.closesDay = patch.today + 60.5;
+  EXPECT_EQ(advise(patch).choice, Choice::overseed);
+}
+
 TEST(Advice, WantedProbabilityMovesTheChoice) {
   Case patch = bareDisc(0.3, 90);
   patch.wantedProbability = 0.80;
