@@ -1,7 +1,9 @@
 #include "server/shed/exchange_route.h"
 
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
+#include <boost/json.hpp>
 #include <cstdlib>
 
 #include "common/exchange/compression.h"
@@ -14,13 +16,26 @@ namespace {
 
 constexpr const char* deviceName = "Shed";
 
+/// Says which protocol is spoken here, so that a client that knows it can ask again in it.
+Response newerProtocol() {
+  Response response;
+  response.status = 400;
+  response.body = boost::json::serialize(boost::json::object{
+      {"error", "newer_protocol"},
+      {"reason", fmt::format("This shed speaks exchange protocol {}, and the device a newer one. "
+                             "Nothing was taken, and nothing is lost. Update the shed's program.",
+                             exchange::protocolVersion)},
+      {"protocol", exchange::protocolVersion}});
+  return response;
+}
+
 Response refusalOf(const Failure& failure) {
   const std::string reason = failure.text();
   switch (failure.kind) {
     case FailureKind::refused:
       return failureResponse(409, "other_course", reason);
     case FailureKind::newer:
-      return failureResponse(400, "newer_protocol", reason);
+      return newerProtocol();
     case FailureKind::notFound:
       return failureResponse(409, "no_course", reason);
     case FailureKind::invalid:
