@@ -18,9 +18,7 @@ namespace {
 namespace fs = std::filesystem;
 namespace json = boost::json;
 
-std::string kept(const std::string& name) {
-  return SWARDWALK_TEST_DATA "/exchange-v1/" + name;
-}
+std::string kept(const std::string& name) { return SWARDWALK_TEST_DATA "/exchange-v1/" + name; }
 
 std::vector<std::string> linesOf(const std::string& packed) {
   const auto text = exchange::decompress(packed, exchange::limits::messageBytes);
@@ -86,8 +84,7 @@ TEST(Compatibility, AVersion1ClientIsAnsweredAsItWasThen) {
 TEST(Compatibility, AVersion1StickIsReadWhole) {
   const TestFolder folder;
   fs::copy_file(kept("stick"), folder / "stick");
-  const Ended read =
-      runServer({"exchange", "--data", folder / "shed", "--with", folder / "stick"});
+  const Ended read = runServer({"exchange", "--data", folder / "shed", "--with", folder / "stick"});
   ASSERT_EQ(read.status, 0) << read.err;
   EXPECT_EQ(recordsOf(folder / "shed"), 52U);
 }
@@ -96,11 +93,11 @@ TEST(Compatibility, ANewerQuestionIsToldWhichProtocolIsSpokenHere) {
   const TestFolder folder;
   const RunningShed shed(folder / "shed");
   const std::string question = "{\"protocol\":2,\"anything\":[]}\n";
-  const std::string answer = ask(
-      shed.port(),
-      "POST /exchange HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n"
-      "Content-Type: application/vnd.swardwalk.exchange\r\nContent-Length: " +
-          std::to_string(question.size()) + "\r\n\r\n" + question);
+  const std::string answer =
+      ask(shed.port(),
+          "POST /exchange HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n"
+          "Content-Type: application/vnd.swardwalk.exchange\r\nContent-Length: " +
+              std::to_string(question.size()) + "\r\n\r\n" + question);
   EXPECT_TRUE(answer.starts_with("HTTP/1.1 400")) << answer;
   const json::value refusal = json::parse(bodyOf(answer));
   EXPECT_EQ(refusal.at("error"), "newer_protocol");
