@@ -18,7 +18,7 @@ std::optional<Held> heldByAsker(const journal::Journal& journal, const Hello& qu
   return std::nullopt;
 }
 
-std::vector<journal::Head> statedHeads(std::vector<journal::Head> heads) {
+std::vector<journal::Head> fitting(std::vector<journal::Head> heads) {
   if (heads.size() > limits::heads) heads.resize(limits::heads);
   return heads;
 }
@@ -44,10 +44,12 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
   if (auto looked = confirmLooks(journal); !looked) return tl::unexpected(looked.error());
   Hello& hello = answer.message.hello;
   hello.wall_ms = options.wall_ms;
-  hello.vector = journal::vectorDigest(branches.heads());
+  const std::vector<journal::Head> stated = branches.stated();
+  const bool whole = stated == branches.heads();
+  hello.vector = journal::vectorDigest(stated);
   // Vectors are remembered to save a round trip; where that fails, a round trip is lost.
   const auto rememberOwn = [&] {
-    static_cast<void>(rememberVector(journal, hello.vector, statedHeads(branches.heads())));
+    static_cast<void>(rememberVector(journal, hello.vector, fitting(stated)));
   };
   if (hello.vector == question.hello.vector && question.hello.course) {
     hello.same = true;
@@ -68,13 +70,13 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
     if (!more) return tl::unexpected(more.error());
     hello.more = *more;
     hello.points = std::move(plan.ladder);
-    understood = !hello.more && !plan.othersUnknown && !plan.undecided;
+    understood = whole && !hello.more && !plan.othersUnknown && !plan.undecided;
   }
   if (understood && hello.troubles.empty() && !question.hello.more) {
     // With these records the asker holds what this side holds, and has its vector.
     rememberOwn();
   } else {
-    hello.heads = statedHeads(branches.heads());
+    hello.heads = fitting(stated);
   }
   return answer;
 }

@@ -47,7 +47,9 @@ Result<std::optional<Message>> Asker::next(std::int64_t wall_ms) {
   Hello& hello = question.hello;
   hello.course = journal_->course();
   if (auto looked = confirmLooks(*journal_); !looked) return tl::unexpected(looked.error());
-  hello.vector = journal::vectorDigest(branches.heads());
+  const std::vector<Head> stated = branches.stated();
+  const bool whole = stated == branches.heads();
+  hello.vector = journal::vectorDigest(stated);
   hello.wall_ms = wall_ms;
 
   bool vectorOnly = false;
@@ -57,10 +59,10 @@ Result<std::optional<Message>> Asker::next(std::int64_t wall_ms) {
     if (!more) return tl::unexpected(more.error());
     hello.more = *more;
     hello.points = std::move(plan.ladder);
-    vectorOnly = rounds_ == 0 && !stateHeads_ && question.runs.empty() && !plan.undecided;
+    vectorOnly = whole && rounds_ == 0 && !stateHeads_ && question.runs.empty() && !plan.undecided;
   }
   if (!vectorOnly) {
-    hello.heads = branches.heads();
+    hello.heads = stated;
     if (hello.heads->size() > limits::heads) hello.heads->resize(limits::heads);
     if (hello.course) hello.origin = journal_->origin();
   }
@@ -71,7 +73,7 @@ Result<std::optional<Message>> Asker::next(std::int64_t wall_ms) {
     return std::nullopt;
   }
   lastQuestion_ = std::move(essence);
-  asked_ = branches.heads();
+  asked_ = stated;
   asked_ms_ = wall_ms;
   pushed_.clear();
   for (const journal::Run& run : question.runs) pushed_.push_back({endOf(run), run.records.size()});

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "common/journal/lost_bodies.h"
+
 namespace swardwalk::exchange {
 namespace {
 
@@ -51,6 +53,26 @@ std::size_t sizeOf(const journal::Run& run) {
 
 std::span<const Head> Branches::of(const journal::OriginKey& origin) const {
   return partOf(heads_, origin);
+}
+
+std::vector<Head> Branches::stated() const {
+  std::vector<Head> stated = heads_;
+  for (const journal::LostBody& lost : journal::lostBodies(journal_)) {
+    if (lost.asked) continue;
+    std::vector<Head> lower;
+    for (const Head& head : stated) {
+      if (head.origin != lost.point.origin || !liesOn(lost.point, head)) {
+        lower.push_back(head);
+      } else if (const auto before = journal_.digestAt(head, lost.point.number - 1);
+                 before && lost.point.number > 1) {
+        lower.push_back({head.origin, lost.point.number - 1, *before});
+      }
+    }
+    stated = std::move(lower);
+  }
+  std::sort(stated.begin(), stated.end());
+  stated.erase(std::unique(stated.begin(), stated.end()), stated.end());
+  return stated;
 }
 
 bool Branches::liesOn(const Head& point, const Head& head) const {

@@ -41,6 +41,9 @@ class Branches {
 
   /// Sorted by origin.
   const std::vector<journal::Head>& heads() const { return heads_; }
+  /// The heads to state: as if whatever a rescue saved without its body were not here, so that
+  /// the other side sends it once more.
+  std::vector<journal::Head> stated() const;
   std::span<const journal::Head> of(const journal::OriginKey& origin) const;
 
   bool liesOn(const journal::Head& point, const journal::Head& head) const;

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "common/journal/digest.h"
+#include "common/journal/lost_bodies.h"
 #include "common/journal/sqlite_failure.h"
 #include "common/journal/statements.h"
 #include "common/journal/store.h"
@@ -178,7 +179,7 @@ class Carrying {
     }
     Run run = begun(origin, chain.after, before);
     std::size_t bodies = 0;
-    std::uint64_t damaged = 0;
+    std::vector<LostBody> damaged;
     for (std::uint64_t number = chain.after + 1; number <= chain.number; ++number) {
       auto record = wreck_->record(chain.id, number);
       if (!record) return stopped(origin, number);
@@ -187,7 +188,7 @@ class Carrying {
       if (!record->erased && blake2b(record->content.body) != record->bodyDigest) {
         record->erased = true;
         record->content.body.clear();
-        ++damaged;
+        damaged.push_back({{origin, number, record->digest}});
       }
       before = record->digest;
       bodies += record->content.body.size();
@@ -199,7 +200,7 @@ class Carrying {
         if (auto taken = take(chain.id, run, accepted, damaged); !taken) return taken;
         run = begun(origin, number, before);
         bodies = 0;
-        damaged = 0;
+        damaged.clear();
       } else if (run.records.size() == limits::runRecords || bodies > limits::runBodyBytes) {
         return stopped(origin, run.after + 1);
       }
@@ -216,22 +217,23 @@ class Carrying {
     return run;
   }
 
-  Result<void> take(std::int64_t chain, const Run& run, bool accepted, std::uint64_t damaged) {
+  Result<void> take(std::int64_t chain, const Run& run, bool accepted,
+                    const std::vector<LostBody>& damaged) {
     const auto taken = into_->take({&run, 1}, accepted ? Vouching::accepted : Vouching::waiting);
     if (!taken) return tl::unexpected(taken.error());
     if (taken->front().status != TakeStatus::taken && taken->front().status != TakeStatus::known)
       return stopped(run.origin, run.after + 1);
     rescued_->records += taken->front().added;
-    rescued_->bodies += damaged;
-    for (const Record& record : run.records) {
-      digests_[{chain, record.number}] = record.digest;
-      if (damaged > 0 && record.erased)
-        rescued_->lost.push_back(
-            {fmt::format("record {} of origin {}", record.number, hex(run.origin)),
-             "its text was damaged, or erased before",
-             "look it up on a device that has it, and enter it again"});
-    }
-    return {};
+    for (const Record& record : run.records) digests_[{chain, record.number}] = record.digest;
+    if (damaged.empty()) return {};
+    rescued_->bodies += damaged.size();
+    for (const LostBody& body : damaged)
+      rescued_->lost.push_back(
+          {fmt::format("record {} of origin {}", body.point.number, hex(run.origin)),
+           "its text was damaged",
+           "exchange with a device that still has it: the text comes back with the exchange"});
+    lostBodies_.insert(lostBodies_.end(), damaged.begin(), damaged.end());
+    return into_->setNote(lostBodiesNote, writeLostBodies(lostBodies_));
   }
 
   Result<void> stopped(const OriginKey& origin, std::uint64_t number) {
@@ -244,6 +246,7 @@ class Carrying {
   Journal* into_;
   CourseId course_;
   Rescued* rescued_;
+  std::vector<LostBody> lostBodies_;
   std::map<std::pair<std::int64_t, std::uint64_t>, Digest> digests_;
 };
 

@@ -7,9 +7,21 @@
 
 namespace swardwalk::journal {
 
+const char* const recordsNeverChange = R"sql(
+CREATE TRIGGER records_never_change BEFORE UPDATE ON records
+WHEN NOT (OLD.erased = 0 AND NEW.erased = 1 AND length(NEW.body) = 0
+  AND NEW.id = OLD.id AND NEW.chain = OLD.chain AND NEW.number = OLD.number
+  AND NEW.counter = OLD.counter AND NEW.wall_ms = OLD.wall_ms
+  AND NEW.clock_source = OLD.clock_source AND NEW.clock_offset_ms = OLD.clock_offset_ms
+  AND NEW.author = OLD.author AND NEW.type = OLD.type AND NEW.version = OLD.version
+  AND NEW.subject = OLD.subject AND NEW.body_digest = OLD.body_digest
+  AND NEW.digest = OLD.digest)
+BEGIN SELECT RAISE(ABORT, 'a record never changes (J1)'); END;
+)sql";
+
 namespace {
 
-// The state's tables are the fold's own and stand beside these.
+// `recordsNeverChange` joins them; the state's tables are the fold's own and stand beside these.
 constexpr const char* version1 = R"sql(
 CREATE TABLE journal (
   one INTEGER PRIMARY KEY CHECK (one = 1),
@@ -65,16 +77,6 @@ CREATE TABLE notes (
   value BLOB NOT NULL
 ) STRICT, WITHOUT ROWID;
 
-CREATE TRIGGER records_never_change BEFORE UPDATE ON records
-WHEN NOT (OLD.erased = 0 AND NEW.erased = 1 AND length(NEW.body) = 0
-  AND NEW.id = OLD.id AND NEW.chain = OLD.chain AND NEW.number = OLD.number
-  AND NEW.counter = OLD.counter AND NEW.wall_ms = OLD.wall_ms
-  AND NEW.clock_source = OLD.clock_source AND NEW.clock_offset_ms = OLD.clock_offset_ms
-  AND NEW.author = OLD.author AND NEW.type = OLD.type AND NEW.version = OLD.version
-  AND NEW.subject = OLD.subject AND NEW.body_digest = OLD.body_digest
-  AND NEW.digest = OLD.digest)
-BEGIN SELECT RAISE(ABORT, 'a record never changes (J1)'); END;
-
 CREATE TRIGGER records_stay BEFORE DELETE ON records
 BEGIN SELECT RAISE(ABORT, 'a record is never deleted (J1)'); END;
 
@@ -117,7 +119,10 @@ FileState fileState(SQLite::Database& database) {
 
 void makeSchema(SQLite::Database& database) {
   const std::int64_t version = number(database, "PRAGMA user_version");
-  if (version < 1) database.exec(version1);
+  if (version < 1) {
+    database.exec(version1);
+    database.exec(recordsNeverChange);
+  }
   database.exec(fmt::format("PRAGMA application_id = {}", applicationId));
   database.exec(fmt::format("PRAGMA user_version = {}", schemaVersion));
 }

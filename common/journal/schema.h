@@ -23,6 +23,9 @@ enum class FileState {
 /// Looks at a file without changing it.
 FileState fileState(SQLite::Database& database);
 
+/// The trigger that refuses every change of a record but the erasing of its body (J1).
+extern const char* const recordsNeverChange;
+
 /// Makes or migrates the tables; call inside a write transaction, which makes tables and
 /// `user_version` one step.
 void makeSchema(SQLite::Database& database);

@@ -4,6 +4,7 @@
 #include "common/journal/digest.h"
 #include "common/journal/first_record.h"
 #include "common/journal/journal_inner.h"
+#include "common/journal/restoring.h"
 
 namespace swardwalk::journal {
 
@@ -87,7 +88,8 @@ void dropBody(Record& record) {
 }
 
 /// Inserts what is new of a run; `inputs` gets the new records with their rows.
-TakeOutcome insertRun(Store& store, Proven& proven, std::vector<FoldInput>& inputs) {
+TakeOutcome insertRun(Store& store, Proven& proven, Restoring& restoring,
+                      std::vector<FoldInput>& inputs) {
   const Run& run = *proven.run;
   auto at = findBase(store, run);
   if (!at) return {TakeStatus::gap, 0, false};
@@ -98,6 +100,7 @@ TakeOutcome insertRun(Store& store, Proven& proven, std::vector<FoldInput>& inpu
     const auto next = stepTo(store, origin, *at, proven.records[known].digest);
     if (!next) break;
     at = next;
+    restoring.see(at->chain, at->number, proven.records[known]);
     ++known;
   }
   const Record& last = proven.records.back();
@@ -145,6 +148,7 @@ Result<std::vector<TakeOutcome>> Journal::take(std::span<const Run> runs, Vouchi
     std::vector<FoldInput> inputs;
     std::set<OriginKey> accept;
     bool changed = false;
+    Restoring restoring(store);
     for (std::size_t i = 0; i < runs.size(); ++i) {
       if (outcomes[i].status != TakeStatus::taken) continue;
       const OriginKey& key = runs[i].origin;
@@ -152,7 +156,7 @@ Result<std::vector<TakeOutcome>> Journal::take(std::span<const Run> runs, Vouchi
       const bool isNew = before == nullptr;
       const bool wasAccepted = !isNew && before->accepted;
       std::vector<FoldInput> added;
-      outcomes[i] = insertRun(store, proven[i], added);
+      outcomes[i] = insertRun(store, proven[i], restoring, added);
       if (outcomes[i].status == TakeStatus::gap) continue;
       changed = changed || outcomes[i].added > 0;
       const bool vouched = vouching == Vouching::accepted || key == origin() ||
@@ -167,8 +171,10 @@ Result<std::vector<TakeOutcome>> Journal::take(std::span<const Run> runs, Vouchi
         changed = true;
       }
     }
-    if (!changed) return outcomes;
+    const bool restored = restoring.finish();
+    if (!changed && !restored) return outcomes;
     store.foldNew(inputs, {accept.begin(), accept.end()});
+    if (restored) store.rebuild({});
     store.countChange();
     return outcomes;
   });
