@@ -39,8 +39,7 @@ bool Restoring::finish() {
     // a body has its digest, but whoever calls this has checked it.
     store_->database().exec("DROP TRIGGER records_never_change");
     for (const Body& body : found_) {
-      store_
-          ->sql()("UPDATE records SET erased = 0, body = ? WHERE chain = ? AND number = ?")
+      store_->sql()("UPDATE records SET erased = 0, body = ? WHERE chain = ? AND number = ?")
           .bindBlob(body.text)
           .bind(body.chain)
           .bind(body.number)
