@@ -1,13 +1,15 @@
 #include <SQLiteCpp/Database.h>
 
 #include <boost/json.hpp>
-#include <map>
+#include <filesystem>
 
 #include "common/course/course_fold.h"
 #include "common/journal/folder.h"
 #include "common/version.h"
 #include "server/command/commands.h"
 #include "server/command/files.h"
+#include "server/command/shed_log.h"
+#include "server/door/people.h"
 
 namespace swardwalk::server {
 namespace {
@@ -42,6 +44,45 @@ Result<json::array> recordsOf(const journal::Journal& journal) {
   return records;
 }
 
+/// Every word of a name that this course or its door knows: of people, devices, patches and
+/// whatever else its records call by name.
+std::unordered_set<std::string> wordsOfNames(const journal::Journal& journal,
+                                             const std::string& directory) {
+  std::unordered_set<std::string> words;
+  // Of a damaged journal the names that can be read.
+  static_cast<void>(journal.forEach([&](const journal::Record& record) {
+    addWords(record.content.subject, words);
+    boost::system::error_code error;
+    const json::value body = json::parse(record.content.body, error);
+    const auto* properties =
+        error || !body.is_object() ? nullptr : body.get_object().if_contains("properties");
+    if (!properties || !properties->is_object()) return true;
+    for (const char* key : {"name", "author", "device", "patch", "label", "green", "mark", "by"}) {
+      const auto* name = properties->get_object().if_contains(key);
+      if (name && name->is_string())
+        addWords({name->get_string().data(), name->get_string().size()}, words);
+    }
+    return true;
+  }));
+  std::error_code none;
+  if (!std::filesystem::exists(directory + "/door.sqlite", none)) return words;
+  if (auto door = DoorFile::open(directory)) {
+    if (const auto people = People(**door).all())
+      for (const Person& person : *people) addWords(person.name, words);
+  }
+  return words;
+}
+
+json::array logOf(const journal::Journal& journal, const std::string& directory) {
+  constexpr std::size_t mostLines = 2000;
+  json::array log;
+  const std::vector<std::string> lines = newestLogLines(directory, mostLines);
+  if (lines.empty()) return log;
+  const auto words = wordsOfNames(journal, directory);
+  for (const std::string& line : lines) log.emplace_back(scrubbed(line, words));
+  return log;
+}
+
 /// Findings without the path of this machine.
 json::array findingsOf(const journal::CheckReport& report, const std::string& directory) {
   json::array findings;
@@ -71,6 +112,7 @@ int runBundle(const CommandLine& line, Console& console) {
       {"state_matches", report->stateMatches},
       {"findings", findingsOf(*report, line.data)},
       {"origins", originsOf(*journal)},
+      {"log", logOf(*journal, line.data)},
       {"record_fields",
        {"origin", "number", "counter", "wall_ms", "type", "version", "body_bytes", "erased"}}};
   // Of a damaged journal the findings are what there is.

@@ -1,4 +1,3 @@
-#include <spdlog/sinks/stdout_sinks.h>
 #include <spdlog/spdlog.h>
 
 #include <boost/asio/io_context.hpp>
@@ -8,6 +7,7 @@
 #include <csignal>
 
 #include "server/command/commands.h"
+#include "server/command/shed_log.h"
 #include "server/http/listener.h"
 #include "server/shed/shed_handler.h"
 #include "server/shed/store.h"
@@ -16,14 +16,6 @@ namespace swardwalk::server {
 namespace {
 
 namespace asio = boost::asio;
-
-void logToStandardError() {
-  auto log =
-      std::make_shared<spdlog::logger>("shed", std::make_shared<spdlog::sinks::stderr_sink_mt>());
-  log->set_pattern("%Y-%m-%d %H:%M:%S %l: %v");
-  log->flush_on(spdlog::level::info);
-  spdlog::set_default_logger(std::move(log));
-}
 
 void printAddress(const CommandLine& line, Console& console, const std::string& address,
                   const std::optional<ServerTls>& tls) {
@@ -69,6 +61,7 @@ int runServe(const CommandLine& line, Console& console) {
 
   auto shed = Shed::open(line.data, console.now_ms, line.on);
   if (!shed) return refuse(console, shed.error());
+  logBeside(line.data);
   const Door door = line.guarded || !address->address().is_loopback() ? Door::guarded : Door::open;
   std::optional<ServerTls> tls;
   if (door == Door::guarded || !line.certificate.empty()) {
