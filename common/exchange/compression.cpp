@@ -17,7 +17,7 @@ constexpr int tinyLevel = 19;
 constexpr int dayLevel = 9;
 /// A longer message is one of many, and somebody waits for all of them: some 100 MB a second
 /// on a small machine for a sixth more bytes (SPEED.md).
-constexpr std::size_t longBytes = 512 * 1024;
+constexpr std::size_t longBytes = 524'288;
 constexpr int longLevel = 3;
 
 struct FreeCompressor {

@@ -20,12 +20,12 @@ inline constexpr const char* zstdType = "application/vnd.swardwalk.exchange+zstd
 
 /// What a reader refuses; a writer stays below. Both sides of an exchange use these (S1).
 namespace limits {
-inline constexpr std::size_t helloBytes = 2 * 1024 * 1024;  ///< first line
-inline constexpr std::size_t lineBytes = 512 * 1024;        ///< every other line
+inline constexpr std::size_t helloBytes = 2'097'152;  ///< first line
+inline constexpr std::size_t lineBytes = 524'288;     ///< every other line
 inline constexpr std::size_t messageRecords = 4096;
-inline constexpr std::size_t messageBytes = 16 * 1024 * 1024;  ///< uncompressed
-inline constexpr std::size_t heads = 4096;                     ///< also of `held`
-inline constexpr std::size_t branches = 64;                    ///< of one origin
+inline constexpr std::size_t messageBytes = 16'777'216;  ///< uncompressed
+inline constexpr std::size_t heads = 4096;               ///< also of `held`
+inline constexpr std::size_t branches = 64;              ///< of one origin
 inline constexpr std::size_t points = 1024;
 inline constexpr std::size_t troubles = 64;
 inline constexpr std::size_t reasonBytes = 400;

@@ -15,7 +15,7 @@ constexpr std::size_t headerFields = 8;
 constexpr std::size_t erasedFields = 9;
 /// A header is at most 2,880 bytes of escaped subject and some 200 of the rest. One that
 /// is longer breaks a frozen limit anyway; this only bounds the parser's memory.
-constexpr std::size_t headerBytes = 16 * 1024;
+constexpr std::size_t headerBytes = 16'384;
 
 tl::unexpected<Failure> broken(std::string what) {
   return fail(FailureKind::invalid, "", std::move(what), "");

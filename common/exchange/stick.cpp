@@ -43,7 +43,7 @@ Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal
                       const IsShutOut& isShutOut) {
   // So much is read before it is committed: large enough that the disk's sync costs
   // little, small enough for a tablet's memory.
-  constexpr std::size_t step = 4 * 1024 * 1024;
+  constexpr std::size_t step = 4'194'304;
   MessageReader reader(Bounds::file);
   Tally tally;
   bool met = false;

@@ -26,8 +26,9 @@ class Transaction {
 };
 
 struct Journal::Inner {
-  Inner(JournalOptions chosen, Signer key, std::unique_ptr<SQLite::Database> database, Fold& fold)
-      : options(std::move(chosen)), signer(std::move(key)), store(std::move(database), fold) {}
+  Inner(JournalOptions chosen, const Signer& key, std::unique_ptr<SQLite::Database> database,
+        Fold& fold)
+      : options(std::move(chosen)), signer(key), store(std::move(database), fold) {}
 
   JournalOptions options;
   Signer signer;

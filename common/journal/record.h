@@ -18,7 +18,7 @@ using PersonId = std::array<std::uint8_t, 16>;   ///< all zero: nobody in partic
 /// The frozen limits of the envelope (rule J6): nothing else may refuse a record, in
 /// this version or a later one. Named once, used by both sides of an exchange (S1).
 namespace limits {
-inline constexpr std::size_t bodyBytes = 64 * 1024;
+inline constexpr std::size_t bodyBytes = 65'536;
 inline constexpr std::size_t typeBytes = 32;      ///< a-z and _, at least one
 inline constexpr std::size_t subjectBytes = 480;  ///< UTF-8, 120 characters of 4 bytes
 /// Numbers, counters and clock values stay exact in every JSON reader: at most 2^53 - 1,
@@ -27,7 +27,7 @@ inline constexpr std::int64_t integer = 9'007'199'254'740'991;
 /// A run is the unit that is verified and committed: at most this many records, and
 /// at most this many bytes of bodies unless it is one record.
 inline constexpr std::size_t runRecords = 1024;
-inline constexpr std::size_t runBodyBytes = 1024 * 1024;
+inline constexpr std::size_t runBodyBytes = 1'048'576;
 }  // namespace limits
 
 /// What the device knew about its wall clock when it wrote.
@@ -71,6 +71,7 @@ struct Head {
   Digest digest{};
 
   friend bool operator==(const Head&, const Head&) = default;
+  // NOLINTNEXTLINE(modernize-use-nullptr): clang-tidy 14 takes the zero in it for a pointer
   friend auto operator<=>(const Head&, const Head&) = default;
 };
 
