@@ -32,6 +32,9 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
                 "state the course");
   }
   if (auto met = meet(journal, question.hello); !met) return tl::unexpected(met.error());
+  if (auto adopted = adoptCourse(journal, question.hello, question.runs); !adopted) {
+    return tl::unexpected(adopted.error());
+  }
   auto taken = takeRuns(journal, question.runs, options.vouching, options.isShutOut);
   if (!taken) return tl::unexpected(taken.error());
 
@@ -57,7 +60,8 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
     return answer;
   }
 
-  hello.course = journal.course();
+  // Still blank, this side speaks of the course that was named, and is sent its records.
+  hello.course = journal.course() ? journal.course() : question.hello.course;
   hello.origin = journal.origin();
   hello.held = std::move(taken->held);
   hello.troubles = std::move(taken->troubles);

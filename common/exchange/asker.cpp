@@ -155,7 +155,9 @@ void Asker::noteForkedOrigin() {
 
 Result<void> Asker::take(const std::vector<journal::Run>& runs) {
   if (!answer_) return outOfTurn("records came before its first line");
-  if (!journal_->course()) return outOfTurn("records came without a course");
+  if (!journal_->course() && !answer_->course) return outOfTurn("records came without a course");
+  if (auto adopted = adoptCourse(*journal_, *answer_, runs); !adopted) return adopted;
+  if (runs.empty()) return {};
   auto taken = takeRuns(*journal_, runs, journal::Vouching::accepted);
   if (!taken) return tl::unexpected(taken.error());
   tally_.received += taken->received;

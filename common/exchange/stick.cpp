@@ -65,7 +65,11 @@ Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal
       }
       met = true;
     }
-    auto taken = takeRuns(journal, reader.takeRuns(), vouching, isShutOut);
+    const std::vector<journal::Run> runs = reader.takeRuns();
+    if (auto adopted = adoptCourse(journal, *reader.hello(), runs); !adopted) {
+      return tl::unexpected(adopted.error());
+    }
+    auto taken = takeRuns(journal, runs, vouching, isShutOut);
     if (!taken) return tl::unexpected(taken.error());
     tally.received += taken->received;
     tally.alarms.insert(tally.alarms.end(), taken->alarms.begin(), taken->alarms.end());

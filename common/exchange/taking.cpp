@@ -8,6 +8,7 @@
 
 #include "common/exchange/lacking.h"
 #include "common/exchange/memory.h"
+#include "common/journal/digest.h"
 
 namespace swardwalk::exchange {
 namespace {
@@ -115,7 +116,7 @@ std::string forkedOriginAlarm() {
          "writes on under a new key; look through what both wrote since then";
 }
 
-Result<void> meet(journal::Journal& journal, const Hello& hello) {
+Result<void> meet(const journal::Journal& journal, const Hello& hello) {
   if (hello.protocol > protocolVersion) {
     return fail(FailureKind::newer, "exchange",
                 fmt::format("the other side speaks protocol {}, this one knows {}", hello.protocol,
@@ -127,15 +128,26 @@ Result<void> meet(journal::Journal& journal, const Hello& hello) {
     return fail(FailureKind::notFound, "exchange", "neither side knows a course yet",
                 "make the course on one of them first");
   }
-  if (!hello.course) return {};
-  if (!own) return journal.adopt(*hello.course);
-  if (*own != *hello.course) {
+  if (own && hello.course && *own != *hello.course) {
     return fail(FailureKind::refused, "exchange",
                 "the other side holds another course, and journals of different courses never "
                 "mix",
                 "exchange with a device of the same course; nothing was taken");
   }
   return {};
+}
+
+Result<void> adoptCourse(journal::Journal& journal, const Hello& hello,
+                         const std::vector<Run>& runs) {
+  if (journal.course() || !hello.course || runs.empty()) return {};
+  const bool isProven = std::any_of(runs.begin(), runs.end(), [&hello](const Run& run) {
+    return journal::headVerifies(*hello.course, endOf(run), run.signature);
+  });
+  if (isProven) return journal.adopt(*hello.course);
+  return fail(FailureKind::invalid, "exchange",
+              "no record that came is signed for the course that was named: something was garbled "
+              "on the way",
+              "try again; nothing was taken");
 }
 
 Result<void> confirmLooks(journal::Journal& journal) {

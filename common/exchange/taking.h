@@ -21,9 +21,14 @@ struct Taken {
 Result<Taken> takeRuns(journal::Journal& journal, const std::vector<journal::Run>& runs,
                        journal::Vouching vouching, const IsShutOut& isShutOut = {});
 
-/// Refuses a message of another protocol or course. A blank journal adopts the course;
-/// `notFound` when both are blank.
-Result<void> meet(journal::Journal& journal, const Hello& hello);
+/// Refuses a message of another protocol or course; `notFound` when both are blank.
+Result<void> meet(const journal::Journal& journal, const Hello& hello);
+
+/// Lets a blank journal adopt the course that a message names, once one of its runs is signed
+/// for it: the first line alone may have been garbled on the way, and a course is for good.
+/// `invalid` where no run is.
+Result<void> adoptCourse(journal::Journal& journal, const Hello& hello,
+                         const std::vector<journal::Run>& runs);
 
 /// The failure of an earlier look at the journal that could not report it. Before anything
 /// is said from what was seen, so that a busy or damaged file is not taken for an empty one.

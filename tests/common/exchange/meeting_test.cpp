@@ -43,6 +43,42 @@ TEST(Meeting, TwoBlankSidesSaySo) {
   expectSame(tablet, shed);
 }
 
+// Found by the simulation: one garbled digit, and a blank tablet was of a course that nobody has.
+TEST(Meeting, ABlankSideTakesNoCourseThatWasGarbledOnTheWay) {
+  Folder folder;
+  Party shed(folder, "shed", 1);
+  shed.found();
+  shed.write(2);
+  Message letter;
+  letter.hello.course = shed.journal().course();
+  letter.hello.course->front() ^= 1;
+  letter.hello.heads = shed.journal().heads();
+  const std::vector<journal::Run> runs{*shed.journal().run(shed.journal().heads()[0], 0)};
+
+  Party tablet(folder, "tablet", 2);
+  Asker asker(tablet.journal(), "shed");
+  ASSERT_TRUE(asker.next(now_ms));
+  ASSERT_TRUE(asker.take(letter.hello, now_ms));
+  EXPECT_FALSE(tablet.journal().course());
+  EXPECT_EQ(asker.take(runs).error().kind, FailureKind::invalid);
+  EXPECT_FALSE(tablet.journal().course());
+  exchanged(tablet, shed);
+  expectSame(tablet, shed);
+
+  Party blank(folder, "blank", 3);
+  const auto named = answer(blank.journal(), letter, {});
+  ASSERT_TRUE(named) << named.error().text();
+  EXPECT_FALSE(blank.journal().course());
+  letter.runs = runs;
+  EXPECT_EQ(answer(blank.journal(), letter, {}).error().kind, FailureKind::invalid);
+  EXPECT_FALSE(blank.journal().course());
+  EXPECT_EQ(readAll(blank.journal(), write(letter), journal::Vouching::waiting).error().kind,
+            FailureKind::invalid);
+  EXPECT_FALSE(blank.journal().course());
+  exchanged(shed, blank);
+  expectSame(blank, shed);
+}
+
 TEST(Meeting, AnotherCourseIsRefusedWithNothingTaken) {
   Folder folder;
   Party shed(folder, "shed", 1), stranger(folder, "stranger", 2);
