@@ -135,5 +135,19 @@ TEST(Converge, CountsWhatIsOnlyHere) {
   EXPECT_EQ(notYetHeldBy(tablet.journal(), "shed"), 0u);
 }
 
+TEST(Converge, CountsWhatTwoBranchesShareOnce) {
+  Folder folder;
+  Party shed(folder, "shed", 1), tablet(folder, "tablet", 2);
+  shed.found();
+  exchanged(tablet, shed);
+  tablet.write(3);
+  Party twin = tablet.copy("twin");
+  twin.write(2);
+  tablet.write(1);
+  exchanged(tablet, shed);
+  exchanged(twin, shed);
+  EXPECT_EQ(notYetHeldBy(shed.journal(), "nobody met yet"), shed.records());
+}
+
 }  // namespace
 }  // namespace swardwalk::exchange::testing

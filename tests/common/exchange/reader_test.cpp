@@ -49,6 +49,12 @@ TEST(Reader, NamesTheLineThatBreaksTheProtocol) {
   expectBroken(helloLine + "{\"end\":false,\"records\":0}\n", "line 2 of the message");
 }
 
+TEST(Reader, SaysHowLongAKeyMustBe) {
+  const auto read = readMessage("{\"protocol\":1,\"wall_ms\":0,\"vector\":\"abc\"}\n");
+  ASSERT_FALSE(read);
+  EXPECT_NE(read.error().what.find("vector must be 64 hexadecimal digits"), std::string::npos);
+}
+
 TEST(Reader, SaysThatAMessageWasCut) {
   expectBroken("", "message");
   expectBroken(helloLine, "message");

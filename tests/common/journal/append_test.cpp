@@ -235,6 +235,19 @@ TEST(Append, ManyDraftsAreSignedOftenEnoughForRunsWithinTheLimits) {
   EXPECT_EQ(records, drafts.size() + 1);
 }
 
+TEST(Append, RunsThatAreJustFullAreSignedAtTheirEnds) {
+  TempFolder folder;
+  Device shed(folder.file("j"), 1);
+  shed.found();
+  ASSERT_TRUE(shed.journal().append(std::vector<Draft>(limits::runRecords * 2, noteOn("A", "1"))));
+  const Head head = shed.journal().heads()[0];
+  for (const std::uint64_t after : {std::uint64_t{1}, std::uint64_t{1 + limits::runRecords}}) {
+    const auto run = shed.journal().run(head, after);
+    ASSERT_TRUE(run) << run.error().text();
+    EXPECT_EQ(run->records.size(), limits::runRecords);
+  }
+}
+
 TEST(Append, NewKeyFollowsTheOldOneAndNamesTheReason) {
   TempFolder folder;
   Device shed(folder.file("j"), 1);

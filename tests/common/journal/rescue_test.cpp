@@ -22,7 +22,13 @@ class Rescue : public testing::Test {
     Device shed(damaged(), 1);
     shed.found();
     shed.write("A", "\"an ordinary morning\"");
-    shed.write("B", "\"a wet morning\"");
+    Draft wet = noteOn("B", "\"a wet morning\"");
+    wet.wall_ms = 1'776'000'000'000;
+    wet.clockSource = ClockSource::satellite;
+    wet.clockOffset_ms = -77;
+    wet.version = 3;
+    wet.author.fill(0xa1);
+    shed.write(wet);
     shed.write("A", "\"a dry morning\"");
     Device tablet(folder.file("tablet"), 2);
     tablet.adoptFrom(shed);
@@ -102,6 +108,21 @@ TEST_F(Rescue, ADamagedDigestStopsItsBranchAndTheOthersAreSaved) {
   EXPECT_EQ(some.rescued.records, records - 2);
   ASSERT_EQ(some.rescued.lost.size(), 1U);
   EXPECT_THAT(some.rescued.lost[0].where, testing::StartsWith("record 3 of origin"));
+}
+
+TEST_F(Rescue, ADamagedSignatureStopsItsBranchAtTheRunThatItShouldProve) {
+  Signature signature{};
+  {
+    Device shed(damaged(), 1);
+    for (const Head& head : shed.journal().heads())
+      if (head.origin == signerOf(1).origin())
+        signature = shed.journal().run(head, head.number - 1)->signature;
+  }
+  spoil({reinterpret_cast<const char*>(signature.data()), signature.size()});
+  Saved some = saved();
+  EXPECT_EQ(some.rescued.records, records - 1);
+  ASSERT_EQ(some.rescued.lost.size(), 1U);
+  EXPECT_THAT(some.rescued.lost[0].where, testing::StartsWith("record 4 of origin"));
 }
 
 // Whatever is damaged: `check` says so or nothing that counts was hit; what is rescued is
