@@ -287,6 +287,10 @@ TEST(Meeting, MoreBranchesOfAnOriginThanCopiesExplainAreNotTaken) {
   ASSERT_TRUE(given) << given.error().text();
   EXPECT_EQ(given->message.hello.troubles.size(), 2u);
   EXPECT_EQ(shed.journal().heads().size(), 1 + limits::branches);
+  // What is here already is not refused when it comes again (X1).
+  const auto again = answer(shed.journal(), question, {});
+  ASSERT_TRUE(again);
+  EXPECT_EQ(again->message.hello.troubles.size(), 2u);
   expectWhole(shed);
 }
 
