@@ -12,6 +12,10 @@
 namespace swardwalk::answers {
 namespace {
 
+/// A square of a tenth of a millimetre, finer than any file writes a place: less is rounding, as
+/// with several longitudes at a pole.
+constexpr double leastArea_m2 = 1e-8;
+
 tl::unexpected<Failure> nothing(const ToMeasure& outline, std::string what, std::string todo) {
   if (!outline.warnings.empty()) what += fmt::format(" ({})", outline.warnings.front());
   return fail(FailureKind::invalid, outline.name, std::move(what), std::move(todo));
@@ -62,7 +66,7 @@ Result<MeasuredOutline> measureDrawn(const ToMeasure& outline, const DrawnOutlin
     const geo::LocalShape parts = geo::resolved(polygon);
     shape.insert(shape.end(), parts.begin(), parts.end());
   }
-  if (shape.empty())
+  if (shape.empty() || geo::area_m2(shape) < leastArea_m2)
     return nothing(outline, "its places enclose nothing", "give three places that are no line");
   if (crossed)
     answer.warnings.emplace_back("The outline crosses itself; what it encloses counts once");

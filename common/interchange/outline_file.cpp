@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "common/geo/walk.h"
 #include "common/interchange/outline_readers.h"
 
 namespace swardwalk::interchange {
@@ -46,7 +47,8 @@ OutlineFile readOutlines(const SourceFile& file) {
   OutlineFile read;
   if (file.bytes.size() > limits::outlineFileBytes) {
     refuse(read, file.name, fmt::format("larger than {} MiB", limits::outlineFileBytes >> 20),
-           "split it into several files");
+           fmt::format("give one walk or outline a file; a walk has at most {} positions",
+                       geo::mostFixesOfWalk));
     return read;
   }
   OutlineText text{file.bytes, file.name, stemOf(file.name)};

@@ -5,11 +5,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 
 namespace swardwalk::server {
 namespace {
@@ -52,7 +52,7 @@ Result<void> syncFolderOf(const std::string& file) {
 
 }  // namespace
 
-Result<std::string> readFile(const std::string& file) {
+Result<std::string> readFile(const std::string& file, std::size_t mostBytes) {
   std::error_code error;
   if (std::filesystem::is_directory(file, error)) {
     return fail(FailureKind::io, file, "this is a folder", "name a file");
@@ -64,12 +64,18 @@ Result<std::string> readFile(const std::string& file) {
                 fmt::format("the file cannot be read ({})", std::strerror(why)),
                 "look at its name and rights");
   }
-  std::ostringstream bytes;
-  bytes << stream.rdbuf();
+  constexpr std::size_t atOnce = std::size_t{64} * 1024;
+  std::string bytes;
+  while (stream && bytes.size() < mostBytes) {
+    const std::size_t had = bytes.size();
+    bytes.resize(had + std::min(atOnce, mostBytes - had));
+    stream.read(bytes.data() + had, static_cast<std::streamsize>(bytes.size() - had));
+    bytes.resize(had + static_cast<std::size_t>(stream.gcount()));
+  }
   if (stream.bad()) {
     return fail(FailureKind::io, file, "the file cannot be read to its end", "copy it again");
   }
-  return std::move(bytes).str();
+  return bytes;
 }
 
 Result<void> replaceFile(

@@ -11,7 +11,7 @@ int runMeasure(const CommandLine& line, Console& console) {
   int status = 0;
   const auto refused = [&](const Failure& failure) { status = refuse(console, failure); };
   for (const std::string& name : line.files) {
-    auto bytes = readFile(name);
+    auto bytes = readFile(name, interchange::limits::outlineFileBytes + 1);
     if (!bytes) {
       refused(bytes.error());
       continue;

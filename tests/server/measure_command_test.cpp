@@ -3,6 +3,9 @@
 
 #include <boost/json.hpp>
 
+#include <filesystem>
+
+#include "server/command/files.h"
 #include "tests/server/child.h"
 #include "tests/server/course.h"
 #include "tests/server/folder.h"
@@ -47,6 +50,18 @@ TEST(MeasureCommand, WhatIsRefusedIsNamedAndTheRestMeasured) {
   EXPECT_EQ(std::count(printed.err.begin(), printed.err.end(), '\n'), 2);
   EXPECT_THAT(printed.out, StartsWith("name,area_m2,"));
   EXPECT_THAT(printed.out, HasSubstr("\r\ngood,123."));
+}
+
+TEST(MeasureCommand, TenMillionPositionsAreRefusedInWordsAndNotReadWhole) {
+  TestFolder folder;
+  const std::string file = writeText(folder / "day.csv", "55.2,-3.1\n");
+  std::filesystem::resize_file(file, 280'000'000);
+  const Printed printed = runHere({"measure", file.c_str()});
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_THAT(printed.err, HasSubstr("day.csv: larger than 64 MiB; give one walk"));
+  EXPECT_EQ(readFile(file, 12).value().size(), 12U);
+  EXPECT_EQ(readFile(file, 100'000).value().size(), 100'000U);
+  EXPECT_EQ(readFile(writeText(folder / "short.csv", "1,2\n"), 12).value(), "1,2\n");
 }
 
 TEST(MeasureCommand, TextIsInTheUnitsAskedFor) {

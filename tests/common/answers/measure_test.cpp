@@ -95,6 +95,10 @@ TEST(Measure, WhatEnclosesNothingOrSpansTheGlobeIsRefusedInWords) {
   };
   EXPECT_THAT(refusal({"none", DrawnOutline{}, {}}), StartsWith("none: no place"));
   EXPECT_THAT(refusal(drawn({{0, 0}, {1, 1}})), HasSubstr("enclose nothing"));
+  DrawnOutline pole;
+  pole.shape = {{{{90, 0}, {90, 90}, {90, 180}}, {}}};
+  EXPECT_THAT(refusal({"pole", pole, {}}), HasSubstr("enclose nothing"))
+      << "the pole by three names";
   EXPECT_THAT(refusal({"none", Track{}, {"line 1: nonsense"}}), HasSubstr("line 1: nonsense"));
   DrawnOutline wide;
   wide.shape = {{{{51.5, -0.12}, {-0.12, 51.5}, {51.6, -0.12}}, {}}};
