@@ -134,6 +134,12 @@ void App::wire() {
   QObject::connect(&models_->patches, &PatchesModel::planWanted, &shell, openWalk);
   QObject::connect(&models_->repairs, &RepairsModel::walkWanted, &shell, openWalk);
 
+  QObject::connect(&models_->shed, &ShedModel::sameWanted, &shell,
+                   [this, &shell](const QString& one, const QString& other) {
+                     shell.openPage(Shell::Patches);
+                     models_->patches.same()->ask(one, other);
+                   });
+
   const auto tellVisible = [this, &shell] {
     const bool noTask = shell.task() == Shell::NoTask;
     models_->patches.setVisible(noTask && shell.page() == Shell::Patches);

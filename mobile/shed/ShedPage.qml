@@ -113,6 +113,38 @@ Frame {
                     }
                 }
             }
+            Repeater {
+                model: page.model.same
+                Card {
+                    id: one
+                    required property string patch
+                    required property string other
+                    required property string title
+                    required property string reason
+                    objectName: "sameCard"
+                    Layout.fillWidth: true
+                    implicitHeight: sameRow.implicitHeight + 24
+                    RowLayout {
+                        id: sameRow
+                        x: Theme.between
+                        y: 12
+                        width: parent.width - 2 * Theme.between
+                        spacing: Theme.between
+                        Advice {
+                            Layout.fillWidth: true
+                            title: one.title
+                            reason: one.reason
+                            weight: Show.Watch
+                        }
+                        PlainButton {
+                            objectName: "decideSame"
+                            text: qsTr("Decide")
+                            Accessible.name: qsTr("Decide: %1").arg(one.title)
+                            onClicked: page.model.decide(one.patch, one.other)
+                        }
+                    }
+                }
+            }
             Card {
                 objectName: "pairingCard"
                 Layout.fillWidth: true

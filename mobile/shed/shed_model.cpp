@@ -61,7 +61,11 @@ ShedModel::ShedModel(Store& store, ShedLog& log, QObject* parent)
                {"words", [](const VisitRow& row) { return row.words; }}}),
       alarms_({{"title", [](const AdviceText& row) { return row.title; }},
                {"reason", [](const AdviceText& row) { return row.reason; }},
-               {"weight", [](const AdviceText& row) { return QVariant::fromValue(row.weight); }}}) {
+               {"weight", [](const AdviceText& row) { return QVariant::fromValue(row.weight); }}}),
+      same_({{"patch", [](const SameRow& row) { return row.patch; }},
+             {"other", [](const SameRow& row) { return row.other; }},
+             {"title", [](const SameRow& row) { return row.title; }},
+             {"reason", [](const SameRow& row) { return row.reason; }}}) {
   paired_ = pairedShed(store_->directory().toStdString());
   connect(&client_, &ShedClient::moved, this, &ShedModel::refresh);
   connect(&client_, &ShedClient::done, this, [this] { finished(nullptr); });
@@ -69,6 +73,8 @@ ShedModel::ShedModel(Store& store, ShedLog& log, QObject* parent)
   connect(&client_, &ShedClient::broke, this,
           [this](const Failure& failure) { finished(&failure); });
   connect(log_, &ShedLog::changed, this, &ShedModel::refresh);
+  // A pair that was joined, or of which one was closed, is asked about no more.
+  connect(store_, &Store::changed, this, &ShedModel::tellSame);
   refresh();
 }
 
@@ -136,12 +142,39 @@ void ShedModel::exchangeNow() {
   toGive_ = log_->onlyHere().all;
   outcome_ = {};
   alarmList_.clear();
+  met_ = false;
+  knownSame_ = suggested();
+  tellSame();
   client_.start(shed);
   if (client_.running()) log_->setMeeting(true);
   refresh();
 }
 
 void ShedModel::stop() { client_.stop(); }
+
+void ShedModel::decide(const QString& patch, const QString& other) {
+  Q_EMIT sameWanted(patch, other);
+}
+
+std::set<ShedModel::Pair> ShedModel::suggested() {
+  std::set<Pair> pairs;
+  for (const auto& pair : store_->progress().samePatches) pairs.emplace(pair.patch, pair.other);
+  return pairs;
+}
+
+void ShedModel::tellSame() {
+  std::vector<SameRow> rows;
+  if (met_) {
+    for (const auto& pair : store_->progress().samePatches) {
+      if (knownSame_.contains({pair.patch, pair.other})) continue;
+      rows.push_back(
+          {text(pair.patch), text(pair.other),
+           tr("%1 and %2 may be one patch").arg(text(pair.heading), text(pair.otherHeading)),
+           text(pair.reason)});
+    }
+  }
+  same_.set(std::move(rows));
+}
 
 void ShedModel::tellClock() {
   const auto ahead_ms = client_.tally().peerClockAhead_ms;
@@ -215,6 +248,8 @@ void ShedModel::finished(const Failure* failure) {
   }
   log_->add(visit);
   log_->setMeeting(false);
+  // What came before the line was cut counts, too.
+  met_ = tally.received > 0;
   if (tally.received > 0 || tally.ownOriginForked) store_->refresh();
   refresh();
 }

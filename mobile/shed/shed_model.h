@@ -3,6 +3,9 @@
 #include <QtQml/qqmlregistration.h>
 #include <QObject>
 #include <QTimer>
+#include <set>
+#include <string>
+#include <utility>
 
 #include "mobile/app/rows.h"
 #include "mobile/app/show.h"
@@ -63,6 +66,8 @@ class ShedModel : public QObject {
   Q_PROPERTY(QAbstractItemModel* visits READ visits CONSTANT)
   /// What somebody should know: title, reason, weight.
   Q_PROPERTY(QAbstractItemModel* alarms READ alarms CONSTANT)
+  /// Two patches that may be one since journals met: patch, other, title, reason (X4).
+  Q_PROPERTY(QAbstractItemModel* same READ same CONSTANT)
 
  public:
   struct CountRow {
@@ -70,6 +75,9 @@ class ShedModel : public QObject {
   };
   struct VisitRow {
     QString when, given, received, words;
+  };
+  struct SameRow {
+    QString patch, other, title, reason;
   };
 
   /// All must outlive this.
@@ -85,18 +93,24 @@ class ShedModel : public QObject {
   QAbstractItemModel* onlyHere() { return &onlyHere_; }
   QAbstractItemModel* visits() { return &visits_; }
   QAbstractItemModel* alarms() { return &alarms_; }
+  QAbstractItemModel* same() { return &same_; }
 
   Q_INVOKABLE void exchangeNow();
   Q_INVOKABLE void pairNow();
   Q_INVOKABLE void stop();
+  /// Opens the question whether these two are one.
+  Q_INVOKABLE void decide(const QString& patch, const QString& other);
 
  Q_SIGNALS:
   void changed();
   void addressChanged();
   void codeChanged();
   void fingerprintChanged();
+  void sameWanted(const QString& patch, const QString& other);
 
  private:
+  using Pair = std::pair<std::string, std::string>;
+
   /// Address, fingerprint and code out of one text; false where it is none of these.
   bool takeCard(const QString& text);
   void pairingDone();
@@ -104,6 +118,8 @@ class ShedModel : public QObject {
   void refresh();
   void tellClock();
   void renewIfForked();
+  std::set<Pair> suggested();
+  void tellSame();
 
   Store* store_;
   ShedLog* log_;
@@ -112,6 +128,9 @@ class ShedModel : public QObject {
   Rows<CountRow> onlyHere_;
   Rows<VisitRow> visits_;
   Rows<AdviceText> alarms_;
+  Rows<SameRow> same_;
+  std::set<Pair> knownSame_;  ///< pairs that were suggested before journals met
+  bool met_ = false;
   std::vector<AdviceText> alarmList_;
   std::uint64_t toGive_ = 0;
   AdviceText outcome_;

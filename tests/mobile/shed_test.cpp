@@ -18,6 +18,8 @@
 #include "common/exchange/compression.h"
 #include "common/exchange/exchange.h"
 #include "common/journal/folder.h"
+#include "mobile/patches/patches_model.h"
+#include "mobile/patches/same_model.h"
 #include "tests/mobile/trial_course.h"
 
 namespace swardwalk::mobile {
@@ -362,6 +364,65 @@ TEST(ShedExchange, GivesAllToTheShedAndABlankTabletTakesItThere) {
   EXPECT_EQ(first.app().store().state().patches.size(),
             second.app().store().state().patches.size());
   EXPECT_EQ(first.app().store().journal().vector(), second.app().store().journal().vector());
+}
+
+QString cell(QAbstractItemModel* rows, int row, const char* column) {
+  return rows->data(rows->index(row, 0), rows->roleNames().key(column)).toString();
+}
+
+// X4: two crews mark one hole, each with a mark of its own; the one who meets the shed last
+// is asked, and decides.
+TEST(ShedExchange, WhatTwoCrewsMayHaveMarkedAsOneIsAskedAfterJournalsMet) {
+  NearShed shed(trialNow().time_since_epoch().count());
+  Trial first(Trial::Begin::withCourse);
+  Options other;
+  other.device = "Tablet of the other crew";
+  Trial second(Trial::Begin::blank, other);
+  const auto meet = [&](Trial& crew) {
+    crew.app().shed().setAddress(shed.address());
+    crew.app().shed().exchangeNow();
+    return settles(crew) && crew.app().shed().show().title == "All exchanged";
+  };
+  const auto mark = [](Trial& crew, const char* patch, const char* label, double east_m) {
+    course::Sighting sighting;
+    sighting.patch = patch;
+    sighting.label = label;
+    sighting.green = "North";
+    sighting.kind = turf::Kind::dug;
+    sighting.seen = crew.app().store().now();
+    sighting.point = trialPlace(east_m, 5);
+    sighting.accuracy_m = 0.3;
+    sighting.tape = course::TapeSize{geo::TapeForm::ellipse, 0.5, 0.5};
+    return crew.app()
+        .store()
+        .write([&](course::Recorder& recorder) { return recorder.sighting(sighting); })
+        .has_value();
+  };
+  ASSERT_TRUE(meet(first));
+  ASSERT_TRUE(meet(second));
+  EXPECT_EQ(second.app().shed().same()->rowCount(), 0) << "one crew alone asks nothing";
+  ASSERT_TRUE(mark(first, "n20", "N20", 56.0));
+  ASSERT_TRUE(mark(second, "n21", "N21", 56.2));
+  ASSERT_TRUE(meet(first));
+  EXPECT_EQ(first.app().shed().same()->rowCount(), 0) << "the other has not met the shed yet";
+  ASSERT_TRUE(meet(second));
+  ShedModel& page = second.app().shed();
+  ASSERT_EQ(page.same()->rowCount(), 1);
+  EXPECT_EQ(cell(page.same(), 0, "title"), "North 20 and North 21 may be one patch");
+  EXPECT_TRUE(cell(page.same(), 0, "reason").startsWith("0.2 m away"))
+      << cell(page.same(), 0, "reason").toStdString();
+
+  page.decide(cell(page.same(), 0, "patch"), cell(page.same(), 0, "other"));
+  EXPECT_EQ(second.app().shell().page(), Shell::Patches);
+  auto* patches = second.app().windowProperties()["patches"].value<PatchesModel*>();
+  ASSERT_NE(patches, nullptr);
+  ASSERT_TRUE(patches->same()->show().asked);
+  ASSERT_TRUE(patches->same()->join());
+  EXPECT_EQ(page.same()->rowCount(), 0) << "joined, asked no more";
+  ASSERT_TRUE(patches->same()->takeBack());
+  EXPECT_EQ(page.same()->rowCount(), 1) << "two again";
+  ASSERT_TRUE(meet(second));
+  EXPECT_EQ(page.same()->rowCount(), 0) << "asked once; Patches goes on asking";
 }
 
 TEST(ShedExchange, AnAnswerThatIsCutLeavesWhatCameWholeAndTheNextOneGoesOn) {
