@@ -131,8 +131,8 @@ std::string writeSet(double value, Quantity quantity, UnitSystem system) {
 std::string writeChance(double probability) {
   if (!(probability >= 0.0 && probability <= 1.0)) return "not known";
   const double percent = 100.0 * probability;
-  if (percent > 0.0 && percent < 1.0) return "under 1 %";
-  if (percent > 99.0 && percent < 100.0) return "over 99 %";
+  if (percent < 1.0) return "under 1 %";
+  if (percent > 99.0) return "over 99 %";
   return fmt::format("{:.0f} %", percent);
 }
 

@@ -53,8 +53,9 @@ Written write(const Measured& measured, Quantity quantity, UnitSystem system);
 /// A number that somebody set, which has no doubt: "0.7 g/m²", up to six digits.
 std::string writeSet(double value, Quantity quantity, UnitSystem system);
 
-/// A chance, 0..1, in whole per cent; what is not certain is never called so:
-/// "under 1 %", "83 %", "over 99 %". Outside 0..1 or not a number: "not known".
+/// A forecast's chance, 0..1, in whole per cent. No forecast is certain, not even where
+/// every draw agreed: "under 1 %", "83 %", "over 99 %". Outside 0..1 or not a number:
+/// "not known".
 std::string writeChance(double probability);
 
 /// "m²", "lb/1000 ft²".

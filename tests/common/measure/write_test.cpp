@@ -128,12 +128,12 @@ TEST(Write, SharesAreInPerCentInBothSystems) {
   EXPECT_EQ(imperial({0.0121, 0.0008}, Quantity::share), "1.21 ± 0.08 %");
 }
 
-TEST(WriteChance, IsNeverCertainUnlessItIs) {
+TEST(WriteChance, OfAForecastIsNeverCertain) {
   EXPECT_EQ(writeChance(0.83), "83 %");
   EXPECT_EQ(writeChance(0.0004), "under 1 %");
   EXPECT_EQ(writeChance(0.9996), "over 99 %");
-  EXPECT_EQ(writeChance(0.0), "0 %");
-  EXPECT_EQ(writeChance(1.0), "100 %");
+  EXPECT_EQ(writeChance(0.0), "under 1 %");
+  EXPECT_EQ(writeChance(1.0), "over 99 %");
   EXPECT_EQ(writeChance(std::nan("")), "not known");
   EXPECT_EQ(writeChance(1.2), "not known");
 }
