@@ -24,6 +24,7 @@ DROP TABLE IF EXISTS unusable;
 DROP TABLE IF EXISTS newer;
 DROP TABLE IF EXISTS erasing;
 DROP TABLE IF EXISTS erased;
+DROP TABLE IF EXISTS photos;
 
 CREATE TABLE living (
   record INTEGER PRIMARY KEY,
@@ -63,6 +64,12 @@ CREATE TABLE erased (
   type TEXT NOT NULL,
   subject TEXT NOT NULL
 ) STRICT;
+
+CREATE TABLE photos (
+  record INTEGER PRIMARY KEY,
+  photo BLOB NOT NULL,
+  small BLOB
+) STRICT;
 )sql";
 
 /// Puts records into the tables, one after the other.
@@ -75,7 +82,8 @@ class Writer {
         unusable_(database, "INSERT INTO unusable VALUES (?, ?)"),
         newer_(database, "INSERT INTO newer VALUES (?, ?, ?)"),
         erasing_(database, "INSERT INTO erasing VALUES (?, ?)"),
-        erased_(database, "INSERT INTO erased VALUES (?, ?, ?)") {}
+        erased_(database, "INSERT INTO erased VALUES (?, ?, ?)"),
+        photos_(database, "INSERT INTO photos VALUES (?, ?, ?)") {}
 
   void put(std::int64_t id, const journal::Record& record, bool erased) {
     const journal::Draft& content = record.content;
@@ -135,6 +143,21 @@ class Writer {
     const journal::Digest feature = featureDigest(type.type, body);
     living_.bindNoCopy(6, feature.data(), static_cast<int>(feature.size()));
     run(living_);
+    if (type.type == "photo") putPhoto(id, *propertiesOf(body));
+  }
+
+  /// What it names is wanted for as long as its body is here, withdrawn or not.
+  void putPhoto(std::int64_t id, const json::object& properties) {
+    photos_.bind(1, id);
+    const auto photo = journal::parseHex<32>(textOf(properties, "photo"));
+    const auto small = journal::parseHex<32>(textOf(properties, "small"));
+    photos_.bindNoCopy(2, photo->data(), static_cast<int>(photo->size()));
+    if (small) {
+      photos_.bindNoCopy(3, small->data(), static_cast<int>(small->size()));
+    } else {
+      photos_.bind(3);
+    }
+    run(photos_);
   }
 
   static std::optional<measure::Instant> instantOf(std::string_view text) {
@@ -188,6 +211,7 @@ class Writer {
   SQLite::Statement newer_;
   SQLite::Statement erasing_;
   SQLite::Statement erased_;
+  SQLite::Statement photos_;
 };
 
 std::string hexColumn(const SQLite::Column& column) {
@@ -229,7 +253,8 @@ std::vector<journal::Digest> CourseFold::erasures(SQLite::Database& database) co
 }
 
 void CourseFold::erase(SQLite::Database& database, const journal::FoldInput& record) {
-  for (const char* table : {"living", "ending", "unusable", "newer", "erasing", "erased"}) {
+  for (const char* table :
+       {"living", "ending", "unusable", "newer", "erasing", "erased", "photos"}) {
     SQLite::Statement remove(database, fmt::format("DELETE FROM {} WHERE record = ?", table));
     remove.bind(1, record.id);
     remove.exec();
@@ -247,6 +272,7 @@ void CourseFold::writeState(SQLite::Database& database,
       {"newer", "type, version"},
       {"erasing", "erases"},
       {"erased", "type, subject"},
+      {"photos", "photo, small"},
   };
   for (const auto& [table, columns] : parts) {
     // Type and version also stand in the record: name the table's own.

@@ -201,6 +201,15 @@ struct Choice {
   std::string who = {};  ///< is to do it; empty: nobody named
 };
 
+/// A picture of a patch. Its bytes travel beside the records, under their digest.
+struct Photo {
+  Source source;
+  std::string patch;
+  measure::Instant seen;
+  journal::Digest photo{};
+  std::optional<journal::Digest> small;  ///< the same, small enough for a list
+};
+
 /// Rain or watering over a day (`from` to `to` is then that day) or a span.
 struct Water {
   Source source;

@@ -149,9 +149,10 @@ void visitRest(SQLite::Database& database, FoldedRecord::Table table, const With
   }
 }
 
-/// Runs `read` on one consistent state of the file.
-Result<void> together(const journal::Journal& journal,
-                      const std::function<void(SQLite::Database&)>& read) {
+}  // namespace
+
+Result<void> readTogether(const journal::Journal& journal,
+                          const std::function<void(SQLite::Database&)>& read) {
   try {
     SQLite::Database& database = journal.database();
     SQLite::Savepoint savepoint(database, "reading_state");
@@ -165,11 +166,9 @@ Result<void> together(const journal::Journal& journal,
   }
 }
 
-}  // namespace
-
 Result<void> forEachFolded(const journal::Journal& journal,
                            const std::function<void(const FoldedRecord&)>& visit) {
-  return together(journal, [&](SQLite::Database& database) {
+  return readTogether(journal, [&](SQLite::Database& database) {
     const Withdrawn withdrawn(database);
     visitLiving(database, withdrawn, "", visit);
     visitRest(database, FoldedRecord::Table::unusable, withdrawn, visit);
@@ -179,7 +178,7 @@ Result<void> forEachFolded(const journal::Journal& journal,
 
 Result<void> forEachNamed(const journal::Journal& journal, std::string_view type,
                           const std::function<void(const FoldedRecord&)>& visit) {
-  return together(journal, [&](SQLite::Database& database) {
+  return readTogether(journal, [&](SQLite::Database& database) {
     const Withdrawn withdrawn(database);
     visitLiving(database, withdrawn, type, [&](const FoldedRecord& record) {
       if (!record.withdrawn) visit(record);
@@ -197,7 +196,7 @@ std::string propertyOf(JsonReader& json, std::string_view body, std::string_view
 Result<void> forEachErased(
     const journal::Journal& journal,
     const std::function<void(std::string_view type, std::string_view subject)>& visit) {
-  return together(journal, [&](SQLite::Database& database) {
+  return readTogether(journal, [&](SQLite::Database& database) {
     SQLite::Statement row(database, "SELECT type, subject FROM erased ORDER BY record");
     while (row.executeStep()) visit(view(row.getColumn(0)), view(row.getColumn(1)));
   });

@@ -8,6 +8,10 @@
 #include "common/failure.h"
 #include "common/journal/journal.h"
 
+namespace SQLite {
+class Database;
+}
+
 /// The folded tables, read one record at a time.
 namespace swardwalk::course {
 
@@ -27,6 +31,10 @@ struct FoldedRecord {
   journal::PersonId person{};
   Source source;  ///< without what the body says: author, device and note
 };
+
+/// Runs `read` on one consistent state of the journal's file; a failure of SQLite becomes `io`.
+Result<void> readTogether(const journal::Journal& journal,
+                          const std::function<void(SQLite::Database&)>& read);
 
 /// Calls `visit` for every folded record, withdrawn ones too, in no particular order, on
 /// one consistent state of the file. `visit` must not use the journal.

@@ -69,6 +69,7 @@ void sortPieces(Patch& patch) {
   sortBy(patch.closed, [](const Closed& closed) { return closed.seen; });
   sortBy(patch.repairs, [](const Repair& repair) { return repair.done; });
   sortBy(patch.cameUp, [](const CameUp& cameUp) { return cameUp.seen; });
+  sortBy(patch.photos, [](const Photo& photo) { return photo.seen; });
   sortBy(patch.choices, [](const Choice&) { return 0; });
   sortBy(patch.joins, [](const Join&) { return 0; });
 }
@@ -136,6 +137,7 @@ std::vector<Patch> makePatches(PatchPieces pieces, const Ground& ground,
   distribute(pieces.closed, "closed", groups, patches, &Patch::closed, unusable);
   distribute(pieces.repairs, "repair", groups, patches, &Patch::repairs, unusable);
   distribute(pieces.cameUp, "came_up", groups, patches, &Patch::cameUp, unusable);
+  distribute(pieces.photos, "photo", groups, patches, &Patch::photos, unusable);
   distribute(pieces.choices, "choice", groups, patches, &Patch::choices, unusable);
 
   std::vector<Patch> list;

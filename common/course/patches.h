@@ -17,6 +17,7 @@ struct PatchPieces {
   std::vector<Repair> repairs;
   std::vector<CameUp> cameUp;
   std::vector<Choice> choices;
+  std::vector<Photo> photos;
   std::vector<Join> joins;
 };
 

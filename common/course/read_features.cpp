@@ -288,6 +288,12 @@ CameUp readCameUp(const Feature& feature) {
           number(feature, "share")};
 }
 
+Photo readPhoto(const Feature& feature) {
+  return {source(feature), text(feature, "patch"), instant(feature, "seen"),
+          journal::parseHex<32>(text(feature, "photo")).value_or(journal::Digest{}),
+          journal::parseHex<32>(text(feature, "small"))};
+}
+
 Choice readChoice(const Feature& feature) {
   return {source(feature), text(feature, "patch"), text(feature, "choice"), text(feature, "why"),
           text(feature, "who")};

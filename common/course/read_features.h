@@ -23,6 +23,7 @@ Frame readFrame(const Feature& feature);
 Closed readClosed(const Feature& feature);
 Repair readRepair(const Feature& feature);
 CameUp readCameUp(const Feature& feature);
+Photo readPhoto(const Feature& feature);
 Choice readChoice(const Feature& feature);
 Temperature readTemperature(const Feature& feature);
 Mowing readMowing(const Feature& feature);

@@ -191,6 +191,8 @@ const StateReader::Table& StateReader::eventAdders() {
        [](Reader& to, const Feature& from) { to.pieces_.cameUp.push_back(readCameUp(from)); }},
       {"choice",
        [](Reader& to, const Feature& from) { to.pieces_.choices.push_back(readChoice(from)); }},
+      {"photo",
+       [](Reader& to, const Feature& from) { to.pieces_.photos.push_back(readPhoto(from)); }},
       {"join", [](Reader& to, const Feature& from) { to.pieces_.joins.push_back(readJoin(from)); }},
       {"frame",
        [](Reader& to, const Feature& from) { to.state_.frames.push_back(readFrame(from)); }},

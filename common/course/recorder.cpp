@@ -128,6 +128,10 @@ Result<journal::Record> Recorder::cameUp(const CameUp& cameUp) {
   return signedFeature("came_up", bodyOf(cameUp));
 }
 
+Result<journal::Record> Recorder::photo(const Photo& photo) {
+  return signedFeature("photo", bodyOf(photo));
+}
+
 Result<journal::Record> Recorder::choice(const Choice& choice) {
   return signedFeature("choice", bodyOf(choice));
 }

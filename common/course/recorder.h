@@ -45,6 +45,8 @@ class Recorder {
   Result<journal::Record> closed(const Closed& closed);
   Result<journal::Record> repair(const Repair& repair);
   Result<journal::Record> cameUp(const CameUp& cameUp);
+  /// Its pictures must be on disk before, in the journal's PhotoFolder (J2).
+  Result<journal::Record> photo(const Photo& photo);
   Result<journal::Record> choice(const Choice& choice);
   Result<journal::Record> round(const Round& round);
   Result<journal::Record> join(const Join& join);

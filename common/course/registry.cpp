@@ -72,6 +72,8 @@ std::vector<RecordType> makeTypes() {
        nullptr, "seen"},
       {"choice", 1, true, event, "How somebody wants a patch mended.", checkBy<choiceRule>, patch,
        nullptr, ""},
+      {"photo", 1, true, event, "A picture of a patch, named by its digest.", checkBy<photoRule>,
+       patch, nullptr, "seen"},
       {"rain", 1, true, event, "Rain on a day or over a span.", checkBy<waterRule>, nothing,
        nullptr, "from"},
       {"watering", 1, true, event, "Water given on a day or over a span.", checkBy<waterRule>,

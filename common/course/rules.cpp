@@ -222,6 +222,11 @@ constexpr Field roundFields[] = {
 };
 constexpr Field joinFields[] = {
     {"patch", isName, needed}, {"same_as", isName, needed}, {"author", isWho}, {"note", isText}};
+constexpr Field photoFields[] = {
+    {"patch", isName, needed}, {"seen", isTime, needed}, {"photo", isHex32, needed},
+    {"small", isHex32},        {"author", isWho},        {"device", isWho},
+    {"note", isText},
+};
 constexpr Field withdrawFields[] = {
     {"record", isHex32, needed}, {"why", isText}, {"author", isWho}};
 constexpr Field acceptFields[] = {{"origin", isHex32, needed}, {"author", isWho}};
@@ -249,6 +254,7 @@ const Rule fillRule{nowhere, fillFields};
 const Rule turfRule{nowhere, turfFields};
 const Rule roundRule{nowhere | alongLine, roundFields, roundTogether};
 const Rule joinRule{nowhere, joinFields, joinTogether};
+const Rule photoRule{nowhere, photoFields};
 const Rule withdrawRule{nowhere, withdrawFields};
 const Rule acceptRule{nowhere, acceptFields};
 const Rule eraseRule{nowhere, withdrawFields};

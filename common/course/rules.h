@@ -28,7 +28,7 @@ struct Rule {
 extern const Rule courseRule, greenRule, surroundRule, markRule, sightingRule, frameRule,
     closedRule, repairRule, cameUpRule, choiceRule, waterRule, temperatureRule, mowingRule,
     feedingRule, seedLotRule, feedRule, fillRule, turfRule, roundRule, joinRule, withdrawRule,
-    acceptRule, eraseRule, personRule;
+    acceptRule, eraseRule, personRule, photoRule;
 
 /// The first thing that is wrong with a body, in the order of the rule.
 Trouble checkRule(const Rule& rule, const boost::json::object& body);

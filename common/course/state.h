@@ -23,6 +23,7 @@ struct Patch {
   std::vector<Repair> repairs;
   std::vector<CameUp> cameUp;
   std::vector<Choice> choices;
+  std::vector<Photo> photos;
   std::vector<Join> joins;  ///< the decisions that made it one, in the order of edits
 };
 

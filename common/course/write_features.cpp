@@ -172,6 +172,15 @@ json::object bodyOf(const CameUp& cameUp) {
       .body(cameUp.source);
 }
 
+json::object bodyOf(const Photo& photo) {
+  return Properties()
+      .text("patch", photo.patch)
+      .moment("seen", photo.seen)
+      .text("photo", journal::hex(photo.photo))
+      .text("small", photo.small ? journal::hex(*photo.small) : std::string())
+      .body(photo.source);
+}
+
 json::object bodyOf(const Choice& choice) {
   return Properties()
       .text("patch", choice.patch)

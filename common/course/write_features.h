@@ -15,6 +15,7 @@ boost::json::object bodyOf(const Frame& frame);
 boost::json::object bodyOf(const Closed& closed);
 boost::json::object bodyOf(const Repair& repair);
 boost::json::object bodyOf(const CameUp& cameUp);
+boost::json::object bodyOf(const Photo& photo);
 boost::json::object bodyOf(const Choice& choice);
 boost::json::object bodyOf(const Round& round);
 boost::json::object bodyOf(const Join& join);

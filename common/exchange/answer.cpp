@@ -47,6 +47,8 @@ Result<Answer> answer(journal::Journal& journal, const Message& question,
   if (auto looked = confirmLooks(journal); !looked) return tl::unexpected(looked.error());
   Hello& hello = answer.message.hello;
   hello.wall_ms = options.wall_ms;
+  if (options.missing) hello.missing = options.missing();
+  if (hello.missing.size() > limits::missingPhotos) hello.missing.resize(limits::missingPhotos);
   const std::vector<journal::Head> stated = branches.stated();
   const bool whole = stated == branches.heads();
   hello.vector = journal::vectorDigest(stated);

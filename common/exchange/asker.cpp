@@ -95,6 +95,7 @@ Result<void> Asker::checkPeer(const Hello& hello) {
 Result<void> Asker::take(const Hello& hello, std::int64_t wall_ms) {
   if (auto checked = checkPeer(hello); !checked) return checked;
   answer_ = hello;
+  peerMisses_ = hello.missing;
   noteClock(hello.wall_ms, wall_ms);
   noteHeld(hello);
   noteTroubles(hello);
@@ -197,6 +198,11 @@ Result<void> Asker::finish() {
   ++rounds_;
   if (done_ || hello.heads) learnt_.clear();
   return remember(false);
+}
+
+void Asker::askAgain() {
+  done_ = false;
+  idle_ = false;
 }
 
 Result<void> Asker::remember(bool open) {

@@ -46,6 +46,11 @@ class Asker {
   Result<void> take(const std::vector<journal::Run>& runs);
   /// The answer is whole: remember what the peer holds.
   Result<void> finish();
+  /// Which pictures the peer misses, by its last answer; sent when the records are through
+  /// (photos.h).
+  const std::vector<MissingPhoto>& peerMisses() const { return peerMisses_; }
+  /// Lets `next` ask once more, after pictures were sent, what is missing now.
+  void askAgain();
 
   const Tally& tally() const { return tally_; }
 
@@ -73,6 +78,7 @@ class Asker {
   std::vector<Pushed> pushed_;         ///< in this question, not yet said to be held
   std::vector<journal::Head> learnt_;  ///< what this answer shows that the peer holds
   std::optional<Hello> answer_;
+  std::vector<MissingPhoto> peerMisses_;
   std::string lastQuestion_;
   unsigned rounds_ = 0;
   bool stateHeads_ = false;  ///< the last exchange was cut: no known vector can be ours
@@ -87,6 +93,8 @@ struct AnswerOptions {
   std::int64_t wall_ms = 0;
   std::size_t maxRecords = limits::messageRecords;
   IsShutOut isShutOut;
+  /// Which pictures are wanted, asked after the question's records were taken; nothing: none.
+  std::function<std::vector<MissingPhoto>()> missing;
 };
 
 struct Answer {

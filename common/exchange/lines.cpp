@@ -144,6 +144,28 @@ Result<std::vector<Trouble>> troublesOf(const json::object& object) {
   return troubles;
 }
 
+Result<std::vector<MissingPhoto>> missingOf(const json::object& object) {
+  std::vector<MissingPhoto> missing;
+  const json::value* value = object.if_contains("missing");
+  if (!value) return missing;
+  const json::array* list = value->if_array();
+  if (!list) return broken("missing must be a list");
+  if (list->size() > limits::missingPhotos) {
+    return broken(
+        fmt::format("missing holds {} entries, more than {}", list->size(), limits::missingPhotos));
+  }
+  for (const json::value& entry : *list) {
+    const json::array* parts = entry.if_array();
+    if (!parts || parts->size() != 2) return broken("a missing photo must be [digest, bytes]");
+    auto photo = bytesOf<journal::Digest>((*parts)[0], "a missing photo");
+    if (!photo) return tl::unexpected(photo.error());
+    auto have = count((*parts)[1], "a missing photo's bytes");
+    if (!have) return tl::unexpected(have.error());
+    missing.push_back({*photo, *have});
+  }
+  return missing;
+}
+
 /// The keys that say who sends and what it holds; a `same` answer leaves them out.
 Result<void> parseSides(const json::object& object, Hello& hello) {
   if (object.contains("course")) {
@@ -241,6 +263,15 @@ std::string writeHello(const Hello& hello) {
     }
     line += ']';
   }
+  if (!hello.missing.empty()) {
+    line += R"(,"missing":[)";
+    const std::size_t listed = std::min(hello.missing.size(), limits::missingPhotos);
+    for (std::size_t i = 0; i < listed; ++i) {
+      line += fmt::format(R"({}["{}",{}])", i ? "," : "", hex(hello.missing[i].photo),
+                          hello.missing[i].have);
+    }
+    line += ']';
+  }
   return line + "}\n";
 }
 
@@ -279,6 +310,9 @@ Result<Hello> parseHello(std::string_view line) {
   auto troubles = troublesOf(*object);
   if (!troubles) return tl::unexpected(troubles.error());
   hello.troubles = std::move(*troubles);
+  auto missing = missingOf(*object);
+  if (!missing) return tl::unexpected(missing.error());
+  hello.missing = std::move(*missing);
   return hello;
 }
 

@@ -29,6 +29,7 @@ inline constexpr std::size_t branches = 64;              ///< of one origin
 inline constexpr std::size_t points = 1024;
 inline constexpr std::size_t troubles = 64;
 inline constexpr std::size_t reasonBytes = 400;
+inline constexpr std::size_t missingPhotos = 64;
 }  // namespace limits
 
 /// A run that the receiver could not take, and what the sender does next.
@@ -38,6 +39,12 @@ struct Trouble {
   std::string
       error;  ///< for programs: "gap", "wrong_digest", "bad_signature", "over_limit", "waits"
   std::string reason;  ///< for people
+};
+
+/// A picture that records name and the sender does not have, or not whole.
+struct MissingPhoto {
+  journal::Digest photo{};
+  std::uint64_t have = 0;  ///< of its bytes, from the first on
 };
 
 /// The first line of every message.
@@ -55,6 +62,7 @@ struct Hello {
   bool more = false;                ///< the sender has more to give than fitted
   std::vector<journal::Head> held;  ///< answer only: durable here now, of what was pushed (X2)
   std::vector<Trouble> troubles;
+  std::vector<MissingPhoto> missing;  ///< answer only
 };
 
 struct Message {

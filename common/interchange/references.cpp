@@ -25,7 +25,7 @@ constexpr Link links[] = {
     {"choice", "patch", "patch"},   {"mowing", "green", "green"},
     {"feeding", "green", "green"},  {"feeding", "feed", "feed"},
     {"round", "green", "green"},    {"join", "patch", "patch"},
-    {"join", "same_as", "patch"},
+    {"join", "same_as", "patch"},   {"photo", "patch", "patch"},
 };
 
 std::string keyOf(std::string_view what, std::string_view name) {

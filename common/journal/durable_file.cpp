@@ -88,4 +88,17 @@ Result<void> replaceDurably(const std::string& file, std::string_view bytes) {
   return syncDirectory(folderOf(file));
 }
 
+Result<void> appendDurably(const std::string& file, std::string_view bytes) {
+  const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC, 0600);
+  if (descriptor < 0) return systemFailure(file, "could not be made", errno);
+  const off_t end = ::lseek(descriptor, 0, SEEK_END);
+  auto written = end < 0 ? systemFailure(file, "could not be read", errno)
+                         : writeAndSync(descriptor, file, bytes);
+  // Best effort: where even this fails, the digest of the whole shows it later.
+  if (!written && end >= 0) static_cast<void>(::ftruncate(descriptor, end));
+  if (::close(descriptor) != 0 && written)
+    written = systemFailure(file, "could not be closed", errno);
+  return written;
+}
+
 }  // namespace swardwalk::journal

@@ -14,6 +14,10 @@ Result<void> writeNewDurably(const std::string& file, std::string_view bytes);
 /// The same, in the place of the file that is there.
 Result<void> replaceDurably(const std::string& file, std::string_view bytes);
 
+/// Adds bytes to the end of a file, which is made where there is none. On disk when it
+/// returns; where it fails, the file is as long as it was before, if the disk allows.
+Result<void> appendDurably(const std::string& file, std::string_view bytes);
+
 /// Makes the names in a directory durable.
 Result<void> syncDirectory(const std::string& directory);
 

@@ -2,15 +2,39 @@
 
 #include "common/course/course_fold.h"
 #include "common/journal/backup.h"
+#include "common/journal/folder.h"
 #include "server/command/commands.h"
 #include "server/command/csv.h"
+#include "server/command/photo_copies.h"
 
 namespace swardwalk::server {
+namespace {
+
+/// Those that the journal of the directory names; says which could not be copied. 1 then.
+int copyNamedPhotos(const CommandLine& line, Console& console, const journal::PhotoFolder& from,
+                    journal::PhotoFolder to) {
+  course::CourseFold fold;
+  journal::JournalOptions options;
+  options.readOnly = true;
+  const auto journal = journal::openFolder(line.data, journal::Missing::refuse, fold, options);
+  if (!journal) return refuse(console, journal.error());
+  const auto copies = copyPhotos(*journal, from, to);
+  if (!copies) return refuse(console, copies.error());
+  int status = 0;
+  for (const std::string& trouble : copies->troubles) {
+    status = refuse(console, {FailureKind::corrupt, line.data, trouble, ""});
+  }
+  return status;
+}
+
+}  // namespace
 
 int runBackup(const CommandLine& line, Console& console) {
   course::CourseFold fold;
   const auto report = journal::backUp(line.data, line.to, fold);
   if (!report) return refuse(console, report.error());
+  const int status =
+      copyNamedPhotos(line, console, journal::PhotoFolder(line.data), photosBeside(line.to));
   const std::string records = std::to_string(report->records);
   switch (line.format) {
     case Format::text:
@@ -25,13 +49,15 @@ int runBackup(const CommandLine& line, Console& console) {
       console.out << csvLine({"file", "records"}) << csvLine({line.to, records});
       break;
   }
-  return 0;
+  return status;
 }
 
 int runRestore(const CommandLine& line, Console& console) {
   course::CourseFold fold;
   const auto aside = journal::restore(line.data, line.backup, fold, console.now_ms());
   if (!aside) return refuse(console, aside.error());
+  const int status =
+      copyNamedPhotos(line, console, photosBeside(line.backup), journal::PhotoFolder(line.data));
   const std::string kept =
       aside->empty() ? "there was nothing to replace" : "what was there is kept in " + *aside;
   switch (line.format) {
@@ -51,7 +77,7 @@ int runRestore(const CommandLine& line, Console& console) {
       console.out << csvLine({"restored", "replaced"}) << csvLine({line.data, *aside});
       break;
   }
-  return 0;
+  return status;
 }
 
 }  // namespace swardwalk::server

@@ -2,6 +2,7 @@
 
 #include "common/course/course_fold.h"
 #include "common/journal/folder.h"
+#include "common/journal/photo_folder.h"
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 
@@ -32,6 +33,18 @@ void printText(std::ostream& out, const journal::CheckReport& report) {
       << '\n';
 }
 
+/// Every picture that is here against its name.
+Result<void> checkPhotos(const journal::PhotoFolder& photos,
+                         std::vector<journal::Finding>& findings) {
+  const auto all = photos.all();
+  if (!all) return tl::unexpected(all.error());
+  for (const journal::Digest& photo : *all) {
+    const auto bytes = photos.read(photo);
+    if (!bytes) findings.push_back({bytes.error().where, bytes.error().what, bytes.error().todo});
+  }
+  return {};
+}
+
 }  // namespace
 
 int runCheck(const CommandLine& line, Console& console) {
@@ -40,8 +53,11 @@ int runCheck(const CommandLine& line, Console& console) {
   options.readOnly = true;
   const auto journal = journal::openFolder(line.data, journal::Missing::refuse, fold, options);
   if (!journal) return refuse(console, journal.error());
-  const auto report = journal->check();
+  auto report = journal->check();
   if (!report) return refuse(console, report.error());
+  if (auto looked = checkPhotos(journal::PhotoFolder(line.data), report->findings); !looked) {
+    return refuse(console, looked.error());
+  }
 
   switch (line.format) {
     case Format::text:

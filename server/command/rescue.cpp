@@ -7,6 +7,7 @@
 #include "common/journal/folder.h"
 #include "server/command/commands.h"
 #include "server/command/csv.h"
+#include "server/command/photo_copies.h"
 
 namespace swardwalk::server {
 
@@ -27,6 +28,9 @@ int runRescue(const CommandLine& line, Console& console) {
   if (!into) return refuse(console, into.error());
   const auto rescued = journal::rescue(damaged, line.to, *into);
   if (!rescued) return refuse(console, rescued.error());
+  journal::PhotoFolder newPhotos(line.to);
+  const auto photos = copyPhotos(*into, journal::PhotoFolder(line.data), newPhotos);
+  if (!photos) return refuse(console, photos.error());
 
   const std::string records = std::to_string(rescued->records);
   const std::string bodies = std::to_string(rescued->bodies);
@@ -47,7 +51,10 @@ int runRescue(const CommandLine& line, Console& console) {
   for (const journal::Finding& finding : rescued->lost) {
     refuse(console, {FailureKind::corrupt, finding.where, finding.what, finding.todo});
   }
-  return rescued->lost.empty() ? 0 : 1;
+  for (const std::string& trouble : photos->troubles) {
+    refuse(console, {FailureKind::corrupt, line.data, trouble, ""});
+  }
+  return rescued->lost.empty() && photos->troubles.empty() ? 0 : 1;
 }
 
 }  // namespace swardwalk::server

@@ -9,6 +9,7 @@
 #include <boost/json.hpp>
 
 #include "common/exchange/message.h"
+#include "common/exchange/photos.h"
 
 namespace swardwalk::server {
 
@@ -29,8 +30,11 @@ Failure shedFailure(unsigned status, std::string_view body) {
     if (text && text->is_string()) reason = text->get_string().c_str();
   }
   if (reason.empty()) reason = fmt::format("the shed answered with status {}", status);
-  return {status >= 400 && status < 500 ? FailureKind::refused : FailureKind::io, "", reason,
-          "nothing was lost; what was saved here stays"};
+  constexpr unsigned insufficientStorage = 507;
+  const FailureKind kind = status == insufficientStorage   ? FailureKind::full
+                           : status >= 400 && status < 500 ? FailureKind::refused
+                                                           : FailureKind::io;
+  return {kind, "", reason, "nothing was lost; what was saved here stays"};
 }
 
 }  // namespace
@@ -44,6 +48,17 @@ Result<void> ExchangeClient::post(std::string_view message,
   // What went wrong half way leaves nothing on this connection that could be trusted.
   if (!done) wire_->close();
   return done;
+}
+
+Result<std::string> ExchangeClient::sendPhoto(std::string_view target, std::string_view bytes) {
+  std::string answer;
+  auto done = ask(target, exchange::photoType, bytes, [&](std::string_view piece) -> Result<void> {
+    answer += piece;
+    return {};
+  });
+  if (done) return answer;
+  if (done.error().kind != FailureKind::refused) wire_->close();
+  return tl::unexpected(done.error());
 }
 
 Result<std::string> ExchangeClient::pair(std::string_view question) {

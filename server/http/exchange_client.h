@@ -23,6 +23,10 @@ class ExchangeClient {
   Result<void> post(std::string_view message,
                     const std::function<Result<void>(std::string_view)>& take);
 
+  /// Sends a part of a picture, and gives the shed's answer. `full` where its disk is full,
+  /// `refused` where it does not take this picture; the connection stays open then.
+  Result<std::string> sendPhoto(std::string_view target, std::string_view bytes);
+
   /// POST /pair: the shed's answer, or its refusal in its own words.
   Result<std::string> pair(std::string_view question);
 

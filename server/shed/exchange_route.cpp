@@ -107,6 +107,13 @@ Response answerExchange(Shed& shed, const Request& request, const Caller& caller
   options.vouching =
       caller.door == Door::open ? journal::Vouching::accepted : journal::Vouching::waiting;
   options.isShutOut = [&](const journal::OriginKey& origin) { return shutOut->contains(origin); };
+  options.missing = [&] {
+    const journal::OriginKey asker = caller.device ? caller.device->origin : question->hello.origin;
+    auto missing = shed.missingPhotos(asker);
+    if (missing) return std::move(*missing);
+    spdlog::warn("{}", missing.error().text());
+    return std::vector<exchange::MissingPhoto>();  // named at the next exchange
+  };
   auto answer = exchange::answer(journal, *question, options);
   if (!answer) return refusalOf(answer.error());
   for (const std::string& alarm : answer->alarms) spdlog::warn("{}", alarm);

@@ -9,6 +9,7 @@
 
 #include "common/exchange/message.h"
 #include "common/exchange/pairing.h"
+#include "common/exchange/photos.h"
 #include "server/http/gzip.h"
 #include "server/limits.h"
 #include "server/page_files.h"
@@ -17,6 +18,7 @@
 #include "server/shed/exchange_route.h"
 #include "server/shed/pair_route.h"
 #include "server/shed/people_routes.h"
+#include "server/shed/photo_routes.h"
 #include "server/shed/routes.h"
 
 namespace swardwalk::server {
@@ -97,6 +99,8 @@ BodyRule bodyOf(const Route& route) {
   switch (route.id) {
     case RouteId::exchange:
       return {{exchange::zstdType, exchange::plainType}, Limits{}.bodyBytes};
+    case RouteId::sendPhoto:
+      return {{exchange::photoType}, exchange::limits::photoPartBytes};
     case RouteId::pair:
       return {{jsonType}, exchange::limits::pairingBytes};
     case RouteId::signIn:
@@ -140,9 +144,9 @@ std::optional<Response> refuseCaller(const Caller& caller, Access access) {
 /// What the page sends must come from the page: a browser says whose page asks, and one
 /// that does not cannot send JSON elsewhere without asking first, which is refused.
 std::optional<Response> refuseOtherSite(const Request& request, const Route& route) {
-  if (route.takes != Takes::post || route.id == RouteId::exchange || route.id == RouteId::pair) {
-    return std::nullopt;
-  }
+  const bool ofDevices =
+      route.id == RouteId::exchange || route.id == RouteId::pair || route.id == RouteId::sendPhoto;
+  if (route.takes != Takes::post || ofDevices) return std::nullopt;
   const bool sameSite = request.fetchSite.empty() || request.fetchSite == "same-origin";
   const bool sameOrigin = request.origin.empty() || request.origin == "https://" + request.host ||
                           request.origin == "http://" + request.host;
@@ -182,6 +186,10 @@ Response answerRoute(Shed& shed, const Request& request, const Caller& caller, R
       return answerPairing(shed, request);
     case RouteId::exchange:
       return answerExchange(shed, request, caller);
+    case RouteId::sendPhoto:
+      return takePhoto(shed, request);
+    case RouteId::photo:
+      return givePhoto(shed, request);
     case RouteId::me:
       return answerMe(caller);
     case RouteId::signOut:

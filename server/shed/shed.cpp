@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "common/journal/folder.h"
 
 namespace swardwalk::server {
@@ -18,7 +20,10 @@ measure::Instant instantOf(std::int64_t ms) {
 }  // namespace
 
 Shed::Shed(std::string directory, Clock clock, std::optional<measure::Date> fixedDay)
-    : directory_(std::move(directory)), clock_(std::move(clock)), fixedDay_(fixedDay) {}
+    : directory_(std::move(directory)),
+      clock_(std::move(clock)),
+      fixedDay_(fixedDay),
+      photos_(directory_) {}
 
 Result<std::unique_ptr<Shed>> Shed::open(const std::string& directory, Clock clock,
                                          std::optional<measure::Date> fixedDay) {
@@ -70,6 +75,38 @@ Result<std::string> Shed::version() {
   const auto present = answers();
   if (!present) return tl::unexpected(present.error());
   return fmt::format("{}-{}", (*present)->changeCount, measure::isoDate((*present)->progress.on));
+}
+
+Result<void> Shed::lookForPhotos() {
+  const std::uint64_t changes = journal_->changeCount();
+  if (namedAt_ == changes) return {};
+  auto named = course::namedPhotos(*journal_);
+  if (!named) return tl::unexpected(named.error());
+  course::dropErased(photos_, named_, *named);
+  named_ = std::move(*named);
+  namedAt_ = changes;
+  return {};
+}
+
+Result<bool> Shed::namesPhoto(const journal::Digest& photo) {
+  if (auto looked = lookForPhotos(); !looked) return tl::unexpected(looked.error());
+  return std::any_of(named_.begin(), named_.end(),
+                     [&](const course::NamedPhoto& named) { return named.photo == photo; });
+}
+
+Result<std::vector<exchange::MissingPhoto>> Shed::missingPhotos(const journal::OriginKey& first) {
+  if (auto looked = lookForPhotos(); !looked) return tl::unexpected(looked.error());
+  std::vector<exchange::MissingPhoto> missing;
+  const auto addMissing = [&](bool ofFirst) {
+    for (const course::NamedPhoto& named : named_) {
+      if (missing.size() == exchange::limits::missingPhotos) return;
+      if ((named.origin == first) != ofFirst || photos_.holds(named.photo)) continue;
+      missing.push_back({named.photo, photos_.have(named.photo)});
+    }
+  };
+  addMissing(true);
+  addMissing(false);
+  return missing;
 }
 
 Result<void> Shed::renewOrigin() {

@@ -11,8 +11,11 @@
 #include "common/answers/progress.h"
 #include "common/answers/round.h"
 #include "common/course/course_fold.h"
+#include "common/course/photos.h"
 #include "common/course/state.h"
+#include "common/exchange/message.h"
 #include "common/journal/journal.h"
+#include "common/journal/photo_folder.h"
 #include "server/door/devices.h"
 #include "server/door/sessions.h"
 #include "server/door/slowing.h"
@@ -62,11 +65,21 @@ class Shed {
   /// Changes with everything that a page may show: a validator for HTTP caches.
   Result<std::string> version();
 
+  journal::PhotoFolder& photos() { return photos_; }
+  /// Does a record name this picture? Others are not taken.
+  Result<bool> namesPhoto(const journal::Digest& photo);
+  /// The pictures that records name and that are not here whole: those that records of
+  /// `first` name before the others.
+  Result<std::vector<exchange::MissingPhoto>> missingPhotos(const journal::OriginKey& first);
+
   /// Writes on under a new key, because somebody else writes under ours (X3).
   Result<void> renewOrigin();
 
  private:
   Shed(std::string directory, Clock clock, std::optional<measure::Date> fixedDay);
+
+  /// Brings `named_` up to date. Pictures whose records were erased go with them.
+  Result<void> lookForPhotos();
 
   std::string directory_;
   Clock clock_;
@@ -81,6 +94,9 @@ class Shed {
   answers::KeptWork kept_;
   std::unique_ptr<const CourseAnswers> answers_;
   std::map<std::string, std::string> pages_;
+  journal::PhotoFolder photos_;
+  std::vector<course::NamedPhoto> named_;  ///< as of `namedAt_`
+  std::optional<std::uint64_t> namedAt_;
 };
 
 }  // namespace swardwalk::server

@@ -135,14 +135,29 @@ TEST(Routes, WhoMayUseWhat) {
   const Access everybody = Access::everybody;
   const Access manager = Access::manager;
   const Access crew = Access::crew;
-  const std::map<std::string, Access> wanted{
-      {"/", everybody},          {"/assets/", everybody},   {"/health", everybody},
-      {"/sign-in", everybody},   {"/pair", everybody},      {"/exchange", Access::device},
-      {"/api/me", crew},         {"/sign-out", crew},       {"/sign-out-everywhere", crew},
-      {"/api/overview", crew},   {"/api/repairs", crew},    {"/api/progress", crew},
-      {"/api/plan", crew},       {"/api/patch", crew},      {"/api/greens/", crew},
-      {"/api/devices", manager}, {"/api/pairing", manager}, {"/api/shut-out", manager},
-      {"/api/accept", manager},  {"/api/choose", manager},  {"/api/follow-plan", manager}};
+  const std::map<std::string, Access> wanted{{"/", everybody},
+                                             {"/assets/", everybody},
+                                             {"/health", everybody},
+                                             {"/sign-in", everybody},
+                                             {"/pair", everybody},
+                                             {"/exchange", Access::device},
+                                             {"/photos/", Access::device},
+                                             {"/photo/", crew},
+                                             {"/api/me", crew},
+                                             {"/sign-out", crew},
+                                             {"/sign-out-everywhere", crew},
+                                             {"/api/overview", crew},
+                                             {"/api/repairs", crew},
+                                             {"/api/progress", crew},
+                                             {"/api/plan", crew},
+                                             {"/api/patch", crew},
+                                             {"/api/greens/", crew},
+                                             {"/api/devices", manager},
+                                             {"/api/pairing", manager},
+                                             {"/api/shut-out", manager},
+                                             {"/api/accept", manager},
+                                             {"/api/choose", manager},
+                                             {"/api/follow-plan", manager}};
   EXPECT_EQ(table, wanted);
 }
 

@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "common/exchange/compression.h"
+#include "common/exchange/photos.h"
 #include "tests/common/exchange/party.h"
 
 // The examples of PROTOCOL.md are what this code says, byte for byte, and this code reads
@@ -61,6 +62,7 @@ class Story {
     fork(copy);
     refuse();
     eraseOne();
+    miss();
   }
 
   const Examples& examples() const { return examples_; }
@@ -154,6 +156,21 @@ class Story {
     }));
   }
 
+  /// The shed misses a picture that a record names, and has its first part.
+  void miss() {
+    Asker machine(tablet_.journal(), "shed");
+    const auto question = machine.next(now_ms);
+    EXPECT_TRUE(question && *question);
+    AnswerOptions options;
+    options.wall_ms = now_ms + 1500;
+    journal::Digest photo;
+    photo.fill(0x22);
+    options.missing = [&] { return std::vector<MissingPhoto>{{photo, 262'144}}; };
+    const auto given = answer(shed_.journal(), **question, options);
+    EXPECT_TRUE(given);
+    examples_["a photo is missing"] = write(given->message);
+  }
+
   journal::Head headOf(Party& party) {
     for (const journal::Head& head : party.journal().heads()) {
       if (head.origin == party.journal().origin()) return head;
@@ -238,6 +255,10 @@ TEST(Protocol, LimitsAreAsDocumented) {
   EXPECT_THAT(text, ::testing::HasSubstr(row("branches of one origin", limits::branches)));
   EXPECT_THAT(text, ::testing::HasSubstr(row("points", limits::points)));
   EXPECT_THAT(text, ::testing::HasSubstr(row("troubles", limits::troubles)));
+  EXPECT_THAT(text, ::testing::HasSubstr(row("missing pictures", limits::missingPhotos)));
+  EXPECT_THAT(text, ::testing::HasSubstr(row("a picture, bytes", journal::limits::photoBytes)));
+  EXPECT_THAT(text,
+              ::testing::HasSubstr(row("a part of a picture, bytes", limits::photoPartBytes)));
   EXPECT_THAT(text, ::testing::HasSubstr(row("error or reason, bytes", limits::reasonBytes)));
   EXPECT_THAT(text, ::testing::HasSubstr(row("records in a run", journal::limits::runRecords)));
   EXPECT_THAT(text, ::testing::HasSubstr(row("bytes of bodies in a run of two records or more",
