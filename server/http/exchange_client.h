@@ -1,7 +1,9 @@
 #pragma once
 
+#include <chrono>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -11,11 +13,17 @@
 namespace swardwalk::server {
 
 /// Carries messages to a shed and its answers back, over one kept connection of HTTP/1.1.
-/// One try: whatever breaks is a failure, whose place the caller names. Use from one thread.
+/// A shed that says that it is busy is asked again, as PROTOCOL.md has it and within the
+/// limits; whatever else breaks is a failure, whose place the caller names. Use from one
+/// thread.
 class ExchangeClient {
  public:
-  /// `host` is how the shed is addressed; `token` lets a paired device in, empty: none.
-  ExchangeClient(std::unique_ptr<Wire> wire, std::string host, std::string token = {});
+  using Pause = std::function<void(std::chrono::milliseconds)>;
+
+  /// `host` is how the shed is addressed; `token` lets a paired device in, empty: none;
+  /// `pause` waits.
+  ExchangeClient(std::unique_ptr<Wire> wire, std::string host, std::string token = {},
+                 Pause pause = {});
 
   /// Sends a compressed message; `take` gets the answer's bytes, still compressed, as
   /// they come, so that what arrives before a cut is not lost. Failures of `take` end it.
@@ -31,12 +39,19 @@ class ExchangeClient {
   Result<std::string> pair(std::string_view question);
 
  private:
+  using Take = std::function<Result<void>(std::string_view)>;
+
   Result<void> ask(std::string_view target, std::string_view type, std::string_view body,
-                   const std::function<Result<void>(std::string_view)>& take);
+                   const Take& take);
+  /// `askAgain` is set where the shed says that it is busy: after what time, zero where it
+  /// does not say.
+  Result<void> askOnce(std::string_view target, std::string_view type, std::string_view body,
+                       const Take& take, std::optional<std::chrono::milliseconds>& askAgain);
 
   std::unique_ptr<Wire> wire_;
   std::string host_;
   std::string token_;
+  Pause pause_;
 };
 
 }  // namespace swardwalk::server

@@ -47,7 +47,8 @@ Listener::Listener(asio::io_context& context, RequestHandler& handler, Limits li
       limits_(limits),
       tls_(tls),
       acceptor_(context),
-      grace_(context) {}
+      grace_(context),
+      memory_(std::make_shared<SessionMemory>(limits)) {}
 
 Result<void> Listener::open(const tcp::endpoint& endpoint) {
   const std::string where = written({endpoint.address().to_string(), endpoint.port()});
@@ -92,13 +93,12 @@ asio::awaitable<void> Listener::acceptLoop() {
     tcp::socket socket =
         co_await acceptor_.async_accept(asio::redirect_error(asio::use_awaitable, error));
     if (stopping_ || error == asio::error::operation_aborted) break;
-    if (!error && sessions_.size() < limits_.connections) {
-      startSession(std::move(socket));
-      continue;
-    }
     if (!error) {
-      spdlog::warn("a connection was turned away: {} are open", sessions_.size());
-      continue;  // its socket closes here
+      error_code gone;  // who is gone already needs no place
+      const asio::ip::address address = socket.remote_endpoint(gone).address();
+      // Who is turned away is so by the end of this turn: its socket closes here.
+      if (!gone && makeRoomFor(address)) startSession(std::move(socket), address.to_string());
+      continue;
     }
     spdlog::warn("a connection could not be accepted: {}", error.message());
     asio::steady_timer pause(context_, acceptPause);
@@ -106,14 +106,34 @@ asio::awaitable<void> Listener::acceptLoop() {
   }
 }
 
-void Listener::startSession(tcp::socket socket) {
+bool Listener::makeRoomFor(const asio::ip::address& address) {
+  std::vector<Guest*> here;
+  here.reserve(sessions_.size());
+  for (const auto& state : sessions_) here.push_back(state.get());
+  const std::size_t ofAddress =
+      address.is_loopback() ? limits_.connections : limits_.connectionsOfAddress;
+  const Admission admission = admit(here, address.to_string(), limits_.connections, ofAddress);
+  if (!admission.admitted) {
+    spdlog::warn("a connection was turned away: {} are open, and all at work", sessions_.size());
+  }
+  if (admission.leaves) {
+    spdlog::info("a connection makes room for another; {} are open", sessions_.size());
+    static_cast<SessionState*>(admission.leaves)->leave();
+  }
+  return admission.admitted;
+}
+
+void Listener::startSession(tcp::socket socket, const std::string& address) {
   auto state = std::make_shared<SessionState>();
-  error_code gone;  // who is gone already needs no name
-  state->remote = socket.remote_endpoint(gone).address().to_string();
+  state->address = address;
+  state->served = std::chrono::steady_clock::now();
+  error_code ignored;  // costs memory of the system only
+  socket.set_option(asio::socket_base::send_buffer_size(static_cast<int>(limits_.sendBufferBytes)),
+                    ignored);
   state->transport = plainTransport(std::move(socket));
   if (tls_) state->transport = tlsTransport(std::move(state->transport), *tls_);
   sessions_.insert(state);
-  auto session = runSession(state, handler_, limits_);
+  auto session = runSession(state, handler_, limits_, memory_);
   asio::co_spawn(context_, std::move(session), [this, state](std::exception_ptr problem) {
     sessions_.erase(state);
     if (stopping_ && sessions_.empty()) grace_.cancel();

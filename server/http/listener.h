@@ -43,7 +43,9 @@ class Listener {
  private:
   std::string addressAt(const boost::asio::ip::tcp::endpoint& local, std::string host) const;
   boost::asio::awaitable<void> acceptLoop();
-  void startSession(boost::asio::ip::tcp::socket socket);
+  /// False: all who are here are at work, and nobody can make room.
+  bool makeRoomFor(const boost::asio::ip::address& address);
+  void startSession(boost::asio::ip::tcp::socket socket, const std::string& address);
 
   boost::asio::io_context& context_;
   RequestHandler& handler_;
@@ -51,6 +53,7 @@ class Listener {
   const ServerTls* tls_;
   boost::asio::ip::tcp::acceptor acceptor_;
   boost::asio::steady_timer grace_;
+  std::shared_ptr<SessionMemory> memory_;
   std::set<std::shared_ptr<SessionState>> sessions_;
   bool stopping_ = false;
 };

@@ -51,15 +51,21 @@ Response failureResponse(unsigned status, std::string_view error, std::string_vi
 /// 503, with the time after which trying again may help.
 Response busyResponse(std::string_view reason);
 
+/// What a request's header alone comes to.
+struct Welcome {
+  std::optional<Response> refusal;  ///< ends the request before its body is read
+  std::uint64_t mostBodyBytes = 0;  ///< also where the header does not say how long it is
+  bool known = false;               ///< a paired device, or somebody who signed in
+};
+
 /// Answers requests for sessions. Lives longer than every session.
 class RequestHandler {
  public:
   virtual ~RequestHandler() = default;
 
-  /// Decides by the header alone whether the body is worth reading; an answer ends the
-  /// request here. `declaredBytes` is nothing where the length is not known beforehand.
-  virtual std::optional<Response> refuseEarly(const Request& request,
-                                              std::optional<std::uint64_t> declaredBytes) = 0;
+  /// Decides by the header alone whether the body is worth reading. `declaredBytes` is
+  /// nothing where the length is not known beforehand.
+  virtual Welcome welcome(const Request& request, std::optional<std::uint64_t> declaredBytes) = 0;
 
   virtual boost::asio::awaitable<Response> handle(Request request) = 0;
 };

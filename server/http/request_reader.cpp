@@ -105,6 +105,12 @@ std::optional<std::uint64_t> RequestReader::declaredBytes() const {
   return length ? *length : 0;
 }
 
+std::size_t RequestReader::bodyBytes() const {
+  return inner_->parser.get().body().size() + request_.body.size();
+}
+
+void RequestReader::limitBody(std::uint64_t bytes) { inner_->parser.body_limit(bytes); }
+
 bool RequestReader::keepsConnection() const { return inner_->parser.keep_alive(); }
 
 bool RequestReader::waitsForContinue() const {

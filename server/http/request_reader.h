@@ -26,6 +26,10 @@ class RequestReader {
   /// After `header`: everything but the body. After `whole`: everything.
   Request& request() { return request_; }
   std::optional<std::uint64_t> declaredBytes() const;
+  /// How much of the body came until now.
+  std::size_t bodyBytes() const;
+  /// After `header`: the body may be no longer than this.
+  void limitBody(std::uint64_t bytes);
   bool keepsConnection() const;
   bool waitsForContinue() const;  ///< "Expect: 100-continue"
 

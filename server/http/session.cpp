@@ -15,6 +15,8 @@ namespace asio = boost::asio;
 using boost::system::error_code;
 using Step = RequestReader::Step;
 
+constexpr unsigned notModified = 304;  // the one answer without a body
+
 const char* reasonPhrase(unsigned status) {
   switch (status) {
     case 200:
@@ -77,7 +79,8 @@ struct Incoming {
 
 /// Reads on until the reader has its next step; `error` when the connection ended first.
 asio::awaitable<Step> nextStep(SessionState& state, RequestReader& reader, Incoming& incoming,
-                               std::chrono::milliseconds time, error_code& error) {
+                               Budget::Share& share, std::chrono::milliseconds time,
+                               error_code& error) {
   bool looked = false;
   for (;;) {
     // A request without a body is whole without a further byte.
@@ -86,6 +89,10 @@ asio::awaitable<Step> nextStep(SessionState& state, RequestReader& reader, Incom
       std::size_t used = 0;
       const Step step = reader.take(incoming.bytes, used);
       incoming.bytes.erase(0, used);
+      if (!share.growTo(reader.bodyBytes())) {
+        error = asio::error::no_memory;
+        co_return Step::broken;
+      }
       if (step != Step::needsMore) co_return step;
     }
     const std::size_t size =
@@ -100,12 +107,25 @@ asio::awaitable<Step> nextStep(SessionState& state, RequestReader& reader, Incom
   }
 }
 
+/// In pieces, each with a time of its own, so that a long answer over a slow Wi-Fi is no
+/// fault, and who reads nothing is found out soon.
 asio::awaitable<bool> answer(SessionState& state, const Response& response, bool keepAlive,
-                             bool withBody, std::chrono::milliseconds time) {
-  const std::string wire = writeResponse(response, keepAlive, withBody);
-  state.transport->expireAfter(time);
+                             bool withBody, const Limits& limits) {
+  std::string first = writeHead(response, keepAlive);
+  std::string_view rest;
+  if (withBody && response.status != notModified) rest = response.body;
+  // Together with the header, so that a short answer is one write.
+  first += rest.substr(0, limits.pieceBytes);
+  rest.remove_prefix(std::min(rest.size(), limits.pieceBytes));
   error_code error;
-  co_await state.transport->write(wire, error);
+  state.transport->expireAfter(limits.writing);
+  co_await state.transport->write(first, error);
+  while (!error && !rest.empty()) {
+    const std::string_view piece = rest.substr(0, limits.pieceBytes);
+    state.transport->expireAfter(limits.writing);
+    co_await state.transport->write(piece, error);
+    rest.remove_prefix(piece.size());
+  }
   // A peer that is gone or too slow has no use for more of it.
   if (error) spdlog::debug("an answer was not taken: {}", error.message());
   co_return !error;
@@ -128,51 +148,72 @@ asio::awaitable<void> drain(SessionState& state, Incoming& incoming, const Limit
 enum class Next { keep, close, closeAfterReading };
 
 asio::awaitable<Next> refuse(SessionState& state, const Response& response, const Limits& limits) {
-  co_await answer(state, response, false, true, limits.writing);
+  co_await answer(state, response, false, true, limits);
   co_return Next::closeAfterReading;
 }
 
+/// What is said to a request whose header or body did not come as it should.
+asio::awaitable<Next> endUnread(SessionState& state, const RequestReader& reader,
+                                const error_code& error, std::string_view part,
+                                const Limits& limits) {
+  if (!error) co_return co_await refuse(state, reader.refusal(), limits);
+  if (error == asio::error::no_memory) {
+    spdlog::warn("a request was sent away: the bodies of others fill the memory for them");
+    const Response busy =
+        busyResponse("The shed is taking in much at once. Try again in a moment.");
+    co_return co_await refuse(state, busy, limits);
+  }
+  if (error != asio::error::timed_out) co_return Next::close;
+  const Response late = failureResponse(
+      408, "too_slow", fmt::format("The request's {} took too long to arrive.", part));
+  co_return co_await refuse(state, late, limits);
+}
+
 asio::awaitable<Next> runRequest(SessionState& state, RequestHandler& handler, Incoming& incoming,
-                                 const Limits& limits) {
+                                 const Limits& limits, SessionMemory& memory) {
   RequestReader reader(limits);
+  Budget::Share body(memory.bodies);
   error_code error;
   state.idle = incoming.bytes.empty();
   state.transport->expireAfter(state.idle ? limits.idle : limits.header);
-  Step step = co_await nextStep(state, reader, incoming, limits.header, error);
-  if (error) {
-    if (state.idle || error != asio::error::timed_out) co_return Next::close;
-    const Response late =
-        failureResponse(408, "too_slow", "The request's header took too long to arrive.");
-    co_return co_await refuse(state, late, limits);
+  Step step = co_await nextStep(state, reader, incoming, body, limits.header, error);
+  if (error && state.idle) co_return Next::close;
+  if (error || step == Step::broken) {
+    co_return co_await endUnread(state, reader, error, "header", limits);
   }
-  if (step == Step::broken) co_return co_await refuse(state, reader.refusal(), limits);
 
-  reader.request().remote = state.remote;
-  if (auto refusal = handler.refuseEarly(reader.request(), reader.declaredBytes())) {
-    co_return co_await refuse(state, *refusal, limits);
-  }
+  reader.request().remote = state.address;
+  Welcome welcome = handler.welcome(reader.request(), reader.declaredBytes());
+  state.known = welcome.known;
+  if (welcome.refusal) co_return co_await refuse(state, *welcome.refusal, limits);
+  reader.limitBody(std::min<std::uint64_t>(welcome.mostBodyBytes, limits.bodyBytes));
   state.transport->expireAfter(limits.body);
   if (reader.waitsForContinue()) {
     co_await state.transport->write("HTTP/1.1 100 Continue\r\n\r\n", error);
     if (error) co_return Next::close;
   }
-  step = co_await nextStep(state, reader, incoming, limits.body, error);
-  if (error) {
-    spdlog::info("a request was cut: {}", error.message());
-    if (error != asio::error::timed_out) co_return Next::close;
-    const Response late =
-        failureResponse(408, "too_slow", "The request's body took too long to arrive.");
-    co_return co_await refuse(state, late, limits);
+  step = co_await nextStep(state, reader, incoming, body, limits.body, error);
+  if (error) spdlog::info("a request was cut: {}", error.message());
+  if (error || step == Step::broken) {
+    co_return co_await endUnread(state, reader, error, "body", limits);
   }
-  if (step == Step::broken) co_return co_await refuse(state, reader.refusal(), limits);
 
   const bool withBody = reader.request().method != Method::head;
   const bool wantsMore = reader.keepsConnection();
   state.transport->neverExpire();  // the answer takes what it takes; the store is ours
+  state.working = true;
   Request request = std::move(reader.request());
-  const Response response = co_await handler.handle(std::move(request));
+  Response response = co_await handler.handle(std::move(request));
+  state.working = false;
+  state.served = std::chrono::steady_clock::now();
+  body.growTo(0);
+  Budget::Share held(memory.answers);
+  if (withBody && response.body.size() > limits.pieceBytes && !held.growTo(response.body.size())) {
+    spdlog::warn("an answer was held back: those of others fill the memory for them");
+    response = busyResponse("The shed is giving out much at once. Try again in a moment.");
+  }
   const bool keep = wantsMore && !state.stopping;
-  const bool sent = co_await answer(state, response, keep, withBody, limits.writing);
+  const bool sent = co_await answer(state, response, keep, withBody, limits);
   if (!sent) co_return Next::close;
   co_return keep ? Next::keep : Next::closeAfterReading;
 }
@@ -184,8 +225,14 @@ void SessionState::stop() {
   if (idle && transport) transport->close();
 }
 
+void SessionState::leave() {
+  leaving = true;
+  stopping = true;
+  if (transport) transport->close();
+}
+
 asio::awaitable<void> runSession(std::shared_ptr<SessionState> state, RequestHandler& handler,
-                                 Limits limits) {
+                                 Limits limits, std::shared_ptr<SessionMemory> memory) {
   auto incoming = std::make_unique<Incoming>();
   Next next = Next::keep;
   error_code error;
@@ -195,7 +242,7 @@ asio::awaitable<void> runSession(std::shared_ptr<SessionState> state, RequestHan
   if (error == asio::error::connection_refused) next = Next::closeAfterReading;
   if (error && error != asio::error::connection_refused) next = Next::close;
   while (next == Next::keep && !state->stopping) {
-    next = co_await runRequest(*state, handler, *incoming, limits);
+    next = co_await runRequest(*state, handler, *incoming, limits, *memory);
   }
   if (next == Next::closeAfterReading && !state->stopping) {
     co_await drain(*state, *incoming, limits);
@@ -203,11 +250,10 @@ asio::awaitable<void> runSession(std::shared_ptr<SessionState> state, RequestHan
   state->transport->close();
 }
 
-std::string writeResponse(const Response& response, bool keepAlive, bool withBody) {
-  const bool empty = response.status == 304;
+std::string writeHead(const Response& response, bool keepAlive) {
   std::string wire = fmt::format("HTTP/1.1 {} {}\r\nServer: swardwalk\r\n", response.status,
                                  reasonPhrase(response.status));
-  if (!empty) {
+  if (response.status != notModified) {
     wire += fmt::format("Content-Type: {}\r\nContent-Length: {}\r\n", response.contentType,
                         response.body.size());
   }
@@ -215,8 +261,12 @@ std::string writeResponse(const Response& response, bool keepAlive, bool withBod
   for (const auto& [name, value] : response.fields) wire += fmt::format("{}: {}\r\n", name, value);
   if (!keepAlive) wire += "Connection: close\r\n";
   wire += "\r\n";
-  if (withBody && !empty) wire += response.body;
   return wire;
+}
+
+std::string writeResponse(const Response& response, bool keepAlive) {
+  return writeHead(response, keepAlive) +
+         (response.status == notModified ? std::string() : response.body);
 }
 
 }  // namespace swardwalk::server

@@ -249,6 +249,11 @@ std::optional<Response> refuseByHeader(const Request& request, const Caller& cal
   return refuseBody(request, *route, declaredBytes);
 }
 
+std::uint64_t mostBodyBytes(const Request& request) {
+  const Route* route = routeOf(request.path());
+  return route ? bodyOf(*route).mostBytes : 0;
+}
+
 std::optional<Response> answerWithoutShed(const Request& request) {
   const std::string_view path = request.path();
   const Route* route = routeOf(path);

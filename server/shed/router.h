@@ -14,6 +14,9 @@ namespace swardwalk::server {
 std::optional<Response> refuseByHeader(const Request& request, const Caller& caller,
                                        std::optional<std::uint64_t> declaredBytes);
 
+/// The longest body that the address of a request takes; 0 where it takes none.
+std::uint64_t mostBodyBytes(const Request& request);
+
 /// Answers what needs no journal: the page, its files, health. Nothing: ask the shed.
 std::optional<Response> answerWithoutShed(const Request& request);
 

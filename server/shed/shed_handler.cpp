@@ -30,11 +30,11 @@ struct Errand {
 
 }  // namespace
 
-std::optional<Response> ShedHandler::refuseEarly(const Request& request,
-                                                 std::optional<std::uint64_t> declaredBytes) {
+Welcome ShedHandler::welcome(const Request& request, std::optional<std::uint64_t> declaredBytes) {
   const auto caller = keeper_.whoAsks(request);
-  if (!caller) return busyResponse(caller.error().text());
-  return refuseByHeader(request, *caller, declaredBytes);
+  if (!caller) return {busyResponse(caller.error().text()), 0, false};
+  return {refuseByHeader(request, *caller, declaredBytes), mostBodyBytes(request),
+          caller->device || caller->person};
 }
 
 asio::awaitable<Response> ShedHandler::handle(Request request) {

@@ -16,8 +16,7 @@ class ShedHandler final : public RequestHandler {
   ShedHandler(Store& store, SignInWorker& desk, Doorkeeper& keeper)
       : store_(store), desk_(desk), keeper_(keeper) {}
 
-  std::optional<Response> refuseEarly(const Request& request,
-                                      std::optional<std::uint64_t> declaredBytes) override;
+  Welcome welcome(const Request& request, std::optional<std::uint64_t> declaredBytes) override;
   boost::asio::awaitable<Response> handle(Request request) override;
 
  private:

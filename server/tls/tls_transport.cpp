@@ -107,7 +107,7 @@ class TlsTransport final : public Transport {
         failureResponse(400, "needs_tls",
                         "The shed speaks https here, so that nobody listens in. Begin its address "
                         "with https://.");
-    const std::string wire = writeResponse(refusal, false, true);
+    const std::string wire = writeResponse(refusal, false);
     co_await carrier_->write(wire, error);
     co_await carrier_->finishWriting();
     finished_ = true;

@@ -50,7 +50,13 @@ asio::awaitable<std::size_t> MemoryTransport::readSome(asio::mutable_buffer into
 
 asio::awaitable<void> MemoryTransport::write(std::string_view bytes, error_code& error) {
   error = {};
+  ++peer_->writes;
   if (peer_->isGone) error = asio::error::broken_pipe;
+  if (peer_->hears.size() > peer_->takesBytes) {
+    error_code woken;
+    co_await silence_.async_wait(asio::redirect_error(asio::use_awaitable, woken));
+    error = asio::error::timed_out;
+  }
   if (!error) peer_->hears += bytes;
   co_return;
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <boost/asio/steady_timer.hpp>
+#include <limits>
 #include <memory>
 #include <string>
 
@@ -17,8 +18,10 @@ class MemoryTransport final : public Transport {
     std::size_t blockBytes = 4096;  ///< most that one read gives
     bool staysSilent = false;       ///< after `says` nothing comes instead of the end
     bool isGone = false;            ///< writes fail
-    std::string hears;              ///< written by the session
-    bool finished = false;          ///< the session said that nothing more comes
+    std::size_t takesBytes = std::numeric_limits<std::size_t>::max();  ///< reads no more
+    int writes = 0;
+    std::string hears;      ///< written by the session
+    bool finished = false;  ///< the session said that nothing more comes
     bool closed = false;
   };
 

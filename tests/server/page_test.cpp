@@ -62,7 +62,7 @@ TEST(Page, AsksNobodyElseForAnything) {
 
 TEST(Page, ForbidsWhatIsNotItsOwn) {
   const Response index = get("/");
-  const std::string wire = writeResponse(index, true, false);
+  const std::string wire = writeHead(index, true);
   EXPECT_THAT(wire, HasSubstr("Content-Security-Policy: default-src 'none'"));
   EXPECT_THAT(wire, Not(HasSubstr("unsafe")));
   EXPECT_THAT(index.body, Not(HasSubstr("style=\"")));

@@ -21,17 +21,18 @@ using testing::StartsWith;
 /// Refuses by the real rules, and answers with what it was asked.
 class Echo final : public RequestHandler {
  public:
-  std::optional<Response> refuseEarly(const Request& request,
-                                      std::optional<std::uint64_t> declaredBytes) override {
-    return refuseByHeader(request, Caller{Door::open, false, {}, {}}, declaredBytes);
+  Welcome welcome(const Request& request, std::optional<std::uint64_t> declaredBytes) override {
+    return {refuseByHeader(request, Caller{Door::open, false, {}, {}}, declaredBytes),
+            mostBodyBytes(request), false};
   }
   asio::awaitable<Response> handle(Request request) override {
     ++requests;
     Response response;
-    response.body = request.target + " " + request.body;
+    response.body = request.target + " " + request.body + std::string(moreBytes, '.');
     co_return response;
   }
   int requests = 0;
+  std::size_t moreBytes = 0;
 };
 
 class Session : public testing::Test {
@@ -46,7 +47,7 @@ class Session : public testing::Test {
   std::string run(const std::string& says) {
     peer->says = says;
     state->transport = std::make_unique<MemoryTransport>(context, peer);
-    auto session = runSession(state, echo, limits);
+    auto session = runSession(state, echo, limits, memory());
     asio::co_spawn(context, std::move(session), [](std::exception_ptr problem) {
       if (problem) std::rethrow_exception(problem);
     });
@@ -54,7 +55,13 @@ class Session : public testing::Test {
     return peer->hears;
   }
 
+  std::shared_ptr<SessionMemory> memory() {
+    if (!memory_) memory_ = std::make_shared<SessionMemory>(limits);
+    return memory_;
+  }
+
   Limits limits;
+  std::shared_ptr<SessionMemory> memory_;
   Echo echo;
   std::shared_ptr<MemoryTransport::Peer> peer = std::make_shared<MemoryTransport::Peer>();
   asio::io_context context;  ///< outlives the transport, whose timers are the context's
@@ -147,6 +154,79 @@ TEST_F(Session, RefusesAChunkedBodyBeyondItsLimit) {
               StartsWith("HTTP/1.1 413 "));
 }
 
+TEST_F(Session, RefusesAChunkedBodyBeyondTheLimitOfItsAddress) {
+  limits.bodyBytes = 1'000'000;
+  const std::string head =
+      "POST /sign-in HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
+      "Transfer-Encoding: chunked\r\n\r\n1000\r\n" +
+      std::string(4096, 'x');
+  EXPECT_THAT(run(head + "\r\n1\r\nx\r\n0\r\n\r\n"), StartsWith("HTTP/1.1 413 "));
+  EXPECT_EQ(echo.requests, 0);
+}
+
+TEST_F(Session, TakesAChunkedBodyUpToTheLimitOfItsAddress) {
+  limits.bodyBytes = 1'000'000;
+  EXPECT_THAT(run("POST /sign-in HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
+                  "Transfer-Encoding: chunked\r\n\r\n1000\r\n" +
+                  std::string(4096, 'x') + "\r\n0\r\n\r\n"),
+              StartsWith("HTTP/1.1 200 "));
+}
+
+TEST_F(Session, SendsABodyAwayWhileThoseOfOthersFillTheMemory) {
+  limits.bodiesBytes = 100;
+  {
+    Budget::Share others(memory()->bodies);
+    ASSERT_TRUE(others.growTo(98));
+    const std::string heard = run(post("body"));
+    EXPECT_THAT(heard, StartsWith("HTTP/1.1 503 "));
+    EXPECT_THAT(heard, HasSubstr("Retry-After: 2\r\n"));
+    EXPECT_THAT(heard, HasSubstr(R"("error":"busy")"));
+    EXPECT_EQ(echo.requests, 0);
+  }
+  EXPECT_EQ(memory()->bodies.taken(), 0u);
+}
+
+TEST_F(Session, GivesTheMemoryOfABodyBack) {
+  limits.bodiesBytes = 10;
+  run(post("12345678") + post("12345678"));
+  EXPECT_EQ(echo.requests, 2);
+  EXPECT_EQ(memory()->bodies.taken(), 0u);
+}
+
+TEST_F(Session, WritesAnAnswerInPieces) {
+  echo.moreBytes = 100'000;
+  limits.pieceBytes = 30'000;
+  const std::string heard = run(get);
+  EXPECT_EQ(peer->writes, 4);
+  EXPECT_THAT(heard, HasSubstr("Content-Length: 100010\r\n"));
+  EXPECT_TRUE(heard.ends_with("\r\n\r\n/api/plan " + std::string(100'000, '.')));
+  EXPECT_EQ(memory()->answers.taken(), 0u);
+}
+
+TEST_F(Session, CutsWhoReadsNothing) {
+  echo.moreBytes = 100'000;
+  limits.pieceBytes = 30'000;
+  limits.writing = std::chrono::milliseconds(1);
+  peer->takesBytes = 40'000;
+  run(get + get);
+  EXPECT_EQ(echo.requests, 1);
+  EXPECT_LT(peer->hears.size(), 70'000u);
+  EXPECT_TRUE(peer->closed);
+  EXPECT_EQ(memory()->answers.taken(), 0u);
+}
+
+TEST_F(Session, HoldsALongAnswerBackWhileThoseOfOthersFillTheMemory) {
+  echo.moreBytes = 100'000;
+  limits.answersBytes = 150'000;
+  Budget::Share others(memory()->answers);
+  ASSERT_TRUE(others.growTo(60'000));
+  const std::string heard = run(get + "HEAD /health HTTP/1.1\r\nHost: localhost\r\n\r\n");
+  EXPECT_THAT(heard, StartsWith("HTTP/1.1 503 "));
+  EXPECT_THAT(heard, HasSubstr("Retry-After: "));
+  EXPECT_THAT(heard, HasSubstr("HTTP/1.1 200 "));  // a header is no long answer
+  EXPECT_EQ(memory()->answers.taken(), 60'000u);
+}
+
 TEST_F(Session, RefusesABodyWhereNoneBelongs) {
   EXPECT_THAT(run("GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 3\r\n\r\nabc"),
               StartsWith("HTTP/1.1 413 "));
@@ -203,9 +283,7 @@ TEST_F(Session, FinishesWhatIsUnderWayWhenItIsStopped) {
   class Stopping final : public RequestHandler {
    public:
     explicit Stopping(SessionState& state) : state_(state) {}
-    std::optional<Response> refuseEarly(const Request&, std::optional<std::uint64_t>) override {
-      return std::nullopt;
-    }
+    Welcome welcome(const Request&, std::optional<std::uint64_t>) override { return {}; }
     asio::awaitable<Response> handle(Request) override {
       state_.stop();
       co_return Response{};
@@ -215,7 +293,7 @@ TEST_F(Session, FinishesWhatIsUnderWayWhenItIsStopped) {
   Stopping stopping(*state);
   peer->says = get + get;
   state->transport = std::make_unique<MemoryTransport>(context, peer);
-  auto session = runSession(state, stopping, limits);
+  auto session = runSession(state, stopping, limits, memory());
   asio::co_spawn(context, std::move(session), asio::detached);
   context.run();
   EXPECT_THAT(peer->hears, StartsWith("HTTP/1.1 200 OK"));
