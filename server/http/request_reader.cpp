@@ -12,6 +12,7 @@ using boost::system::error_code;
 
 struct RequestReader::Inner {
   http::request_parser<http::string_body> parser;
+  std::size_t headerBytes = 0;
   std::size_t targetBytes = 0;
   bool headerGiven = false;
 };
@@ -37,6 +38,7 @@ std::string text(const Text& view) {
 }  // namespace
 
 RequestReader::RequestReader(const Limits& limits) : inner_(std::make_unique<Inner>()) {
+  inner_->headerBytes = limits.headerBytes;
   inner_->targetBytes = limits.targetBytes;
   inner_->parser.header_limit(static_cast<std::uint32_t>(limits.headerBytes));
   inner_->parser.body_limit(limits.bodyBytes);
@@ -59,20 +61,40 @@ RequestReader::Step RequestReader::take(std::string_view bytes, std::size_t& use
   if (!parser.is_header_done()) return Step::needsMore;
   if (!inner_->headerGiven) {
     inner_->headerGiven = true;
-    readFields();
+    if (!readFields()) return Step::broken;
     if (request_.target.size() > inner_->targetBytes) {
       refusal_ = failureResponse(414, "target_too_long", "The address is too long.");
       return Step::broken;
     }
     return Step::header;
   }
-  if (!parser.is_done()) return Step::needsMore;
+  if (!parser.is_done()) {
+    // Beast limits the header alone, and not what stands before and behind chunks.
+    if (bytes.size() - used > inner_->headerBytes) {
+      refusal_ = failureResponse(431, "header_too_long", "The header of a chunk is too long.");
+      return Step::broken;
+    }
+    return Step::needsMore;
+  }
   request_.body = std::move(parser.get().body());
   return Step::whole;
 }
 
-void RequestReader::readFields() {
+bool RequestReader::readFields() {
   const auto& message = inner_->parser.get();
+  // RFC 9112, 3.2 and 6.1: one Host, and no coding that would hide where the body ends.
+  constexpr unsigned http11 = 11;
+  const std::size_t hosts = message.count(http::field::host);
+  if (hosts > 1 || (hosts == 0 && message.version() == http11)) {
+    refusal_ = failureResponse(400, "bad_request", "A request names its Host, once.");
+    return false;
+  }
+  if (message.count(http::field::transfer_encoding) > 0 &&
+      (message.version() != http11 ||
+       !boost::beast::iequals(message[http::field::transfer_encoding], "chunked"))) {
+    refusal_ = failureResponse(501, "bad_coding", "Bodies come as they are, or chunked.");
+    return false;
+  }
   switch (message.method()) {
     case http::verb::get:
       request_.method = Method::get;
@@ -97,6 +119,19 @@ void RequestReader::readFields() {
   const std::string credentials = text(message[http::field::authorization]);
   if (credentials.starts_with(bearer)) request_.token = credentials.substr(bearer.size());
   request_.takesGzip = http::token_list(message[http::field::accept_encoding]).exists("gzip");
+  readAbsoluteForm();
+  return true;
+}
+
+void RequestReader::readAbsoluteForm() {
+  // RFC 9112, 3.2.2: to be taken, and what it names counts instead of Host.
+  for (const std::string_view scheme : {"http://", "https://"}) {
+    if (!request_.target.starts_with(scheme)) continue;
+    const std::size_t path = request_.target.find('/', scheme.size());
+    request_.host = request_.target.substr(scheme.size(), path - scheme.size());
+    request_.target = path == std::string::npos ? "/" : request_.target.substr(path);
+    return;
+  }
 }
 
 std::optional<std::uint64_t> RequestReader::declaredBytes() const {

@@ -38,7 +38,8 @@ class RequestReader {
 
  private:
   struct Inner;
-  void readFields();
+  bool readFields();  ///< false: `refusal_` says why
+  void readAbsoluteForm();
 
   std::unique_ptr<Inner> inner_;
   Request request_;

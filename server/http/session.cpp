@@ -51,6 +51,8 @@ const char* reasonPhrase(unsigned status) {
       return "Request Header Fields Too Large";
     case 500:
       return "Internal Server Error";
+    case 501:
+      return "Not Implemented";
     case 503:
       return "Service Unavailable";
     case 507:
