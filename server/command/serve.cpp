@@ -81,8 +81,10 @@ int runServe(const CommandLine& line, Console& console) {
                     mostAtTheDesk);
   DoorFile& facts = **doorFile;
   Doorkeeper keeper(std::move(*doorFile), door, console.now_ms);
-  ShedHandler handler(store, desk, keeper);
+  Vitals vitals(line.data, console.now_ms);
+  ShedHandler handler(store, desk, keeper, vitals);
   Listener listener(context, handler, Limits{}, tls ? &*tls : nullptr);
+  vitals.watch([&] { return listener.traffic(); });
   if (auto opened = listener.open(*address); !opened) return refuse(console, opened.error());
 
   auto told = facts.setFact("address", listener.reachableAddress());

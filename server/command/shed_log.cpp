@@ -1,5 +1,6 @@
 #include "server/command/shed_log.h"
 
+#include <spdlog/pattern_formatter.h>
 #include <spdlog/sinks/rotating_file_sink.h>
 #include <spdlog/sinks/stdout_sinks.h>
 #include <spdlog/spdlog.h>
@@ -8,15 +9,38 @@
 #include <fstream>
 #include <regex>
 
+#include "server/request_scope.h"
+
 namespace swardwalk::server {
 namespace {
 
 constexpr const char* logName = "/shed.log";
 constexpr const char* olderLogName = "/shed.1.log";
 constexpr std::size_t mostLogBytes = 2 << 20;
-constexpr const char* pattern = "%Y-%m-%d %H:%M:%S %l: %v";
+constexpr const char* pattern = "%Y-%m-%d %H:%M:%S %l: %*%v";
 /// What the pattern writes before the level: "2027-04-12 06:40:00 ".
 constexpr std::size_t timeBytes = 20;
+
+/// "%*" in the pattern: which request the line is about, where it is about one.
+class RequestName final : public spdlog::custom_flag_formatter {
+ public:
+  void format(const spdlog::details::log_msg&, const std::tm&,
+              spdlog::memory_buf_t& line) override {
+    const std::string& id = RequestScope::current();
+    if (id.empty()) return;
+    const std::string named = "request=" + id + " ";
+    line.append(named.data(), named.data() + named.size());
+  }
+  std::unique_ptr<custom_flag_formatter> clone() const override {
+    return std::make_unique<RequestName>();
+  }
+};
+
+std::unique_ptr<spdlog::formatter> ourFormat() {
+  auto format = std::make_unique<spdlog::pattern_formatter>();
+  format->add_flag<RequestName>('*').set_pattern(pattern);
+  return format;
+}
 
 bool isOfWord(char c) {
   const auto byte = static_cast<unsigned char>(c);
@@ -46,7 +70,7 @@ void readLines(const std::string& file, std::vector<std::string>& lines) {
 void logToStandardError() {
   auto log =
       std::make_shared<spdlog::logger>("shed", std::make_shared<spdlog::sinks::stderr_sink_mt>());
-  log->set_pattern(pattern);
+  log->set_formatter(ourFormat());
   log->flush_on(spdlog::level::info);
   spdlog::set_default_logger(std::move(log));
 }
@@ -55,7 +79,7 @@ void logBeside(const std::string& directory) {
   try {
     auto file = std::make_shared<spdlog::sinks::rotating_file_sink_mt>(directory + logName,
                                                                        mostLogBytes, 1);
-    file->set_pattern(pattern);
+    file->set_formatter(ourFormat());
     spdlog::default_logger()->sinks().push_back(std::move(file));
   } catch (const spdlog::spdlog_ex& problem) {
     spdlog::warn("the log is not kept in a file: {}", problem.what());

@@ -85,6 +85,14 @@ std::string Listener::addressAt(const tcp::endpoint& local, std::string host) co
   return scheme + written({std::move(host), local.port()}) + "/";
 }
 
+Traffic Listener::traffic() const {
+  Traffic now = since_;
+  now.connections = sessions_.size();
+  now.bodiesBytes = memory_->bodies.taken();
+  now.answersBytes = memory_->answers.taken();
+  return now;
+}
+
 void Listener::start() { asio::co_spawn(context_, acceptLoop(), asio::detached); }
 
 asio::awaitable<void> Listener::acceptLoop() {
@@ -114,9 +122,11 @@ bool Listener::makeRoomFor(const asio::ip::address& address) {
       address.is_loopback() ? limits_.connections : limits_.connectionsOfAddress;
   const Admission admission = admit(here, address.to_string(), limits_.connections, ofAddress);
   if (!admission.admitted) {
+    ++since_.turnedAway;
     spdlog::warn("a connection was turned away: {} are open, and all at work", sessions_.size());
   }
   if (admission.leaves) {
+    ++since_.madeRoom;
     spdlog::info("a connection makes room for another; {} are open", sessions_.size());
     static_cast<SessionState*>(admission.leaves)->leave();
   }

@@ -10,6 +10,7 @@
 #include "common/failure.h"
 #include "server/http/endpoint.h"
 #include "server/http/session.h"
+#include "server/http/traffic.h"
 #include "server/tls/server_tls.h"
 
 namespace swardwalk::server {
@@ -33,6 +34,8 @@ class Listener {
   /// The same as others reach it: where it listens on all addresses, one of this machine's.
   std::string reachableAddress() const;
 
+  Traffic traffic() const;
+
   /// Accepts until `stop`. Returns at once.
   void start();
 
@@ -55,6 +58,7 @@ class Listener {
   boost::asio::steady_timer grace_;
   std::shared_ptr<SessionMemory> memory_;
   std::set<std::shared_ptr<SessionState>> sessions_;
+  Traffic since_;  ///< its counts since the start
   bool stopping_ = false;
 };
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <boost/asio/awaitable.hpp>
+#include <chrono>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -14,6 +15,7 @@ enum class Method { get, head, post, other };
 
 /// A request as the routes see it: only what they decide by. Fields are as they came.
 struct Request {
+  std::string id;  ///< names it in the log and in its answer
   Method method = Method::get;
   std::string target;  ///< path and query, not decoded
   std::string host;
@@ -68,6 +70,12 @@ class RequestHandler {
   virtual Welcome welcome(const Request& request, std::optional<std::uint64_t> declaredBytes) = 0;
 
   virtual boost::asio::awaitable<Response> handle(Request request) = 0;
+
+  /// Told of every answer and refusal, once it is made: `asked` with neither body nor
+  /// credentials, and without a target where no header could be read.
+  virtual void answered(const Request& asked, unsigned status, std::chrono::microseconds took) {
+    static_cast<void>(asked), static_cast<void>(status), static_cast<void>(took);
+  }
 };
 
 }  // namespace swardwalk::server

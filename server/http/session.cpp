@@ -149,45 +149,69 @@ asio::awaitable<void> drain(SessionState& state, Incoming& incoming, const Limit
 
 enum class Next { keep, close, closeAfterReading };
 
-asio::awaitable<Next> refuse(SessionState& state, const Response& response, const Limits& limits) {
-  co_await answer(state, response, false, true, limits);
+/// One request from its first byte to its answer.
+struct Turn {
+  SessionState& state;
+  RequestHandler& handler;
+  const Limits& limits;
+  Request asked;  ///< what is told of it: no body, no credentials
+  std::chrono::steady_clock::time_point began = std::chrono::steady_clock::now();
+
+  void name(Response& response) const { response.fields.emplace_back("Request-Id", asked.id); }
+  void tell(const Response& response) const {
+    const auto took = std::chrono::steady_clock::now() - began;
+    handler.answered(asked, response.status,
+                     std::chrono::duration_cast<std::chrono::microseconds>(took));
+  }
+};
+
+asio::awaitable<Next> refuse(const Turn& turn, Response response) {
+  turn.name(response);
+  turn.tell(response);
+  co_await answer(turn.state, response, false, true, turn.limits);
   co_return Next::closeAfterReading;
 }
 
 /// What is said to a request whose header or body did not come as it should.
-asio::awaitable<Next> endUnread(SessionState& state, const RequestReader& reader,
-                                const error_code& error, std::string_view part,
-                                const Limits& limits) {
-  if (!error) co_return co_await refuse(state, reader.refusal(), limits);
+asio::awaitable<Next> endUnread(const Turn& turn, const RequestReader& reader,
+                                const error_code& error, std::string_view part) {
+  if (!error) co_return co_await refuse(turn, reader.refusal());
   if (error == asio::error::no_memory) {
     spdlog::warn("a request was sent away: the bodies of others fill the memory for them");
     const Response busy =
         busyResponse("The shed is taking in much at once. Try again in a moment.");
-    co_return co_await refuse(state, busy, limits);
+    co_return co_await refuse(turn, busy);
   }
   if (error != asio::error::timed_out) co_return Next::close;
   const Response late = failureResponse(
       408, "too_slow", fmt::format("The request's {} took too long to arrive.", part));
-  co_return co_await refuse(state, late, limits);
+  co_return co_await refuse(turn, late);
 }
 
 asio::awaitable<Next> runRequest(SessionState& state, RequestHandler& handler, Incoming& incoming,
                                  const Limits& limits, SessionMemory& memory) {
   RequestReader reader(limits);
   Budget::Share body(memory.bodies);
+  Turn turn{state, handler, limits, {}};
+  turn.asked.id = memory.ids.next();
+  turn.asked.remote = state.address;
   error_code error;
   state.idle = incoming.bytes.empty();
   state.transport->expireAfter(state.idle ? limits.idle : limits.header);
   Step step = co_await nextStep(state, reader, incoming, body, limits.header, error);
   if (error && state.idle) co_return Next::close;
+  turn.began = std::chrono::steady_clock::now();
   if (error || step == Step::broken) {
-    co_return co_await endUnread(state, reader, error, "header", limits);
+    co_return co_await endUnread(turn, reader, error, "header");
   }
 
+  reader.request().id = turn.asked.id;
   reader.request().remote = state.address;
+  turn.asked.method = reader.request().method;
+  turn.asked.target = reader.request().target;
   Welcome welcome = handler.welcome(reader.request(), reader.declaredBytes());
   state.known = welcome.known;
-  if (welcome.refusal) co_return co_await refuse(state, *welcome.refusal, limits);
+  if (welcome.refusal) co_return co_await refuse(turn, std::move(*welcome.refusal));
   reader.limitBody(std::min<std::uint64_t>(welcome.mostBodyBytes, limits.bodyBytes));
   state.transport->expireAfter(limits.body);
   if (reader.waitsForContinue()) {
@@ -197,7 +221,7 @@ asio::awaitable<Next> runRequest(SessionState& state, RequestHandler& handler, I
   step = co_await nextStep(state, reader, incoming, body, limits.body, error);
   if (error) spdlog::info("a request was cut: {}", error.message());
   if (error || step == Step::broken) {
-    co_return co_await endUnread(state, reader, error, "body", limits);
+    co_return co_await endUnread(turn, reader, error, "body");
   }
 
   const bool withBody = reader.request().method != Method::head;
@@ -214,6 +238,8 @@ asio::awaitable<Next> runRequest(SessionState& state, RequestHandler& handler, I
     spdlog::warn("an answer was held back: those of others fill the memory for them");
     response = busyResponse("The shed is giving out much at once. Try again in a moment.");
   }
+  turn.name(response);
+  turn.tell(response);
   const bool keep = wantsMore && !state.stopping;
   const bool sent = co_await answer(state, response, keep, withBody, limits);
   if (!sent) co_return Next::close;

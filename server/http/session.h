@@ -7,18 +7,20 @@
 #include "server/http/budget.h"
 #include "server/http/crowd.h"
 #include "server/http/message.h"
+#include "server/http/request_ids.h"
 #include "server/http/transport.h"
 #include "server/limits.h"
 
 namespace swardwalk::server {
 
-/// What all sessions of a listener may hold in memory together.
+/// What all sessions of a listener share.
 struct SessionMemory {
   explicit SessionMemory(const Limits& limits)
       : bodies(limits.bodiesBytes), answers(limits.answersBytes) {}
 
   Budget bodies;
   Budget answers;
+  RequestIds ids;
 };
 
 /// One connection's share in a graceful stop: what is idle is closed at once, what works

@@ -117,8 +117,12 @@ BodyRule bodyOf(const Route& route) {
   }
 }
 
+bool isOfThisMachine(std::string_view address) {
+  return address.starts_with("127.") || address == "::1";
+}
+
 /// Nothing: this one may.
-std::optional<Response> refuseCaller(const Caller& caller, Access access) {
+std::optional<Response> refuseCaller(const Request& request, const Caller& caller, Access access) {
   switch (access) {
     case Access::everybody:
       return std::nullopt;
@@ -127,6 +131,10 @@ std::optional<Response> refuseCaller(const Caller& caller, Access access) {
       return failureResponse(401, "not_let_in",
                              "The shed does not know who asks: this device is not paired, or was "
                              "shut out. Ask for a code at the shed.");
+    case Access::machine:
+      if (!caller.needsSignIn || isOfThisMachine(request.remote)) return std::nullopt;
+      if (caller.person && caller.person->role == Role::manager) return std::nullopt;
+      return failureResponse(401, "not_let_in", "This is for the shed's own machine.");
     case Access::crew:
       if (!caller.needsSignIn || caller.person) return std::nullopt;
       return failureResponse(401, "not_let_in", "The shed does not know who asks.");
@@ -180,6 +188,7 @@ Response answerRoute(Shed& shed, const Request& request, const Caller& caller, R
     case RouteId::page:
     case RouteId::asset:
     case RouteId::health:
+    case RouteId::metrics:
     case RouteId::signIn:
       break;  // answered without the shed
     case RouteId::pair:
@@ -245,7 +254,7 @@ std::optional<Response> refuseByHeader(const Request& request, const Caller& cal
     return response;
   }
   if (auto refusal = refuseOtherSite(request, *route)) return refusal;
-  if (auto refusal = refuseCaller(caller, route->access)) return refusal;
+  if (auto refusal = refuseCaller(request, caller, route->access)) return refusal;
   return refuseBody(request, *route, declaredBytes);
 }
 
@@ -259,11 +268,6 @@ std::optional<Response> answerWithoutShed(const Request& request) {
   const Route* route = routeOf(path);
   if (!route) return notFound();
   Response response;
-  if (route->id == RouteId::health) {
-    response.body = R"({"health":"open"})";
-    response.fields.emplace_back("Cache-Control", "no-store");
-    return response;
-  }
   const PageFile* file = nullptr;
   if (route->id == RouteId::page) {
     file = pageFile("index.html");

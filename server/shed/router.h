@@ -17,7 +17,7 @@ std::optional<Response> refuseByHeader(const Request& request, const Caller& cal
 /// The longest body that the address of a request takes; 0 where it takes none.
 std::uint64_t mostBodyBytes(const Request& request);
 
-/// Answers what needs no journal: the page, its files, health. Nothing: ask the shed.
+/// Answers what needs no journal: the page and its files. Nothing: ask others.
 std::optional<Response> answerWithoutShed(const Request& request);
 
 /// Answers everything else that was not refused. Call on the store's thread. Does not throw.

@@ -10,6 +10,7 @@ namespace swardwalk::server {
 enum class Access {
   everybody,  ///< whoever reaches the shed
   device,     ///< a paired device, by its token
+  machine,    ///< whoever asks from this machine itself, or a manager who signed in
   crew,       ///< somebody who signed in, crew or manager
   manager     ///< somebody who signed in as manager
 };
@@ -19,6 +20,7 @@ enum class RouteId {
   page,
   asset,
   health,
+  metrics,
   signIn,
   pair,
   exchange,
@@ -55,6 +57,7 @@ inline constexpr auto routes = std::to_array<Route>({
     {RouteId::page, "/", Takes::get, Access::everybody},
     {RouteId::asset, "/assets/", Takes::get, Access::everybody},
     {RouteId::health, "/health", Takes::get, Access::everybody},
+    {RouteId::metrics, "/metrics", Takes::get, Access::machine},
     {RouteId::signIn, "/sign-in", Takes::post, Access::everybody},
     {RouteId::pair, "/pair", Takes::post, Access::everybody},
     {RouteId::exchange, "/exchange", Takes::post, Access::device},

@@ -103,7 +103,7 @@ TEST_F(Router, RefusesAnotherMethodAndSaysWhich) {
 TEST_F(Router, AnswersOnlyToThisMachinesOwnName) {
   open(folder / "data");
   Request request;
-  request.target = "/health";
+  request.target = "/";
   for (const char* host : {"127.0.0.1:8137", "localhost", "[::1]:8137"}) {
     request.host = host;
     EXPECT_EQ(answerAt(*shed, request).status, 200U) << host;
@@ -129,6 +129,23 @@ TEST_F(Router, BehindTheDoorNobodyUnknownGetsMoreThanThePageAndItsFiles) {
   EXPECT_THAT(toAll, testing::ElementsAre("/", "/assets/", "/health", "/sign-in", "/pair"));
 }
 
+TEST(Routes, MetricsAreForTheMachineItselfAndForManagers) {
+  const auto isRefused = [](const std::string& remote, std::optional<Role> role) {
+    Request request;
+    request.target = "/metrics";
+    request.remote = remote;
+    Caller caller;
+    if (role) caller.person = Person{"Somebody", *role};
+    return refuseByHeader(request, caller, 0).has_value();
+  };
+  EXPECT_FALSE(isRefused("127.0.0.1", std::nullopt));
+  EXPECT_FALSE(isRefused("::1", std::nullopt));
+  EXPECT_FALSE(isRefused("192.0.2.9", Role::manager));
+  EXPECT_TRUE(isRefused("192.0.2.9", Role::crew));
+  EXPECT_TRUE(isRefused("192.0.2.9", std::nullopt));
+  EXPECT_TRUE(isRefused("", std::nullopt));
+}
+
 TEST(Routes, WhoMayUseWhat) {
   std::map<std::string, Access> table;
   for (const Route& route : routes) table[std::string(route.path)] = route.access;
@@ -138,6 +155,7 @@ TEST(Routes, WhoMayUseWhat) {
   const std::map<std::string, Access> wanted{{"/", everybody},
                                              {"/assets/", everybody},
                                              {"/health", everybody},
+                                             {"/metrics", Access::machine},
                                              {"/sign-in", everybody},
                                              {"/pair", everybody},
                                              {"/exchange", Access::device},
