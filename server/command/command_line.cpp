@@ -101,8 +101,13 @@ void describe(CLI::App& app, CommandLine& line, Typed& typed) {
       "Open the shed: server and review page. On a loopback address it is for this machine; on "
       "any other it is encrypted and lets in only who is known");
   serve->add_option("--listen", line.listen, "Where to listen; port 0 takes a free one")
-      ->required()
       ->type_name("HOST:PORT");
+  serve->get_option("--data")->required(false);
+  serve->add_option("--config", line.config, "TOML file; these options go before what it says")
+      ->type_name("FILE");
+  serve->add_option("--log-level", line.logLevel, "What the log is told (default: info)")
+      ->check(CLI::IsMember({"debug", "info", "warning", "error"}))
+      ->type_name("debug|info|warning|error");
   serve->add_flag("--guarded", line.guarded,
                   "Encrypt and let in only who is known on a loopback address, too");
   CLI::Option* key =
@@ -258,7 +263,9 @@ std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const
     return wrongUsage(error.what());
   }
 
-  if (line.data.empty() && line.command != Command::measure)
+  // What is missing here may stand in there.
+  const bool hasConfig = !line.config.empty();
+  if (line.data.empty() && line.command != Command::measure && !hasConfig)
     return wrongUsage("--data needs a directory");
   if (!typed.on.empty()) {
     const auto date = measure::parseDate(typed.on);
@@ -280,7 +287,10 @@ std::variant<CommandLine, EarlyEnd> parseCommandLine(int argc, const char* const
   if (!line.code.empty() && !isShedAddress(line.with)) {
     return wrongUsage("--code is for a shed with an address");
   }
-  if (line.command == Command::serve) {
+  if (line.command == Command::serve && line.listen.empty() && !hasConfig) {
+    return wrongUsage("--listen is required");
+  }
+  if (line.command == Command::serve && !line.listen.empty()) {
     if (const auto endpoint = parseEndpoint(line.listen); !endpoint) {
       return wrongUsage("--listen " + endpoint.error().text());
     }

@@ -47,6 +47,8 @@ struct CommandLine {
   std::string backup;              ///< restore: the file to restore from
   std::string certificate;         ///< serve: file; empty: the directory's own
   std::string key;                 ///< serve: file of the certificate's key
+  std::string config;              ///< serve: file; says what the command line does not
+  std::string logLevel;            ///< serve: debug, info, warning or error; empty: info
   bool guarded = false;            ///< serve: let in only who is known, also on loopback
   std::string with;                ///< exchange
   std::string fingerprint;         ///< exchange: of the shed's certificate, as typed

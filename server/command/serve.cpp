@@ -1,3 +1,4 @@
+#include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
 #include <boost/asio/io_context.hpp>
@@ -6,7 +7,9 @@
 #include <boost/json.hpp>
 #include <csignal>
 
+#include "common/measure/instant.h"
 #include "server/command/commands.h"
+#include "server/command/config.h"
 #include "server/command/shed_log.h"
 #include "server/http/listener.h"
 #include "server/shed/shed_handler.h"
@@ -50,17 +53,48 @@ Result<ServerTls> tlsFor(const CommandLine& line, const asio::ip::address& addre
   return ServerTls::load(*own, now_ms);
 }
 
+/// Records, codes and sessions lean on the clock; an hour may be a change of zone.
+constexpr std::int64_t mostBehind_ms = 3'600'000;
+
+/// A machine that woke up without its clock says so before it writes anything.
+Result<void> checkClock(const journal::Journal& journal, std::int64_t now_ms) {
+  for (const journal::Head& head : journal.heads()) {
+    if (head.origin != journal.origin()) continue;
+    const auto run = journal.run(head, head.number - 1);
+    if (!run) return tl::unexpected(run.error());
+    if (run->records.empty()) continue;
+    const std::int64_t last_ms = run->records.back().content.wall_ms;
+    if (now_ms >= last_ms - mostBehind_ms) continue;
+    const auto written = [](std::int64_t ms) {
+      return measure::Zone::utc().write(measure::Instant(std::chrono::milliseconds(ms)));
+    };
+    return fail(FailureKind::refused, "",
+                fmt::format("this machine's clock stands at {}, before the last record that was "
+                            "written here, of {}",
+                            written(now_ms), written(last_ms)),
+                "set the clock, and start again");
+  }
+  return {};
+}
+
 }  // namespace
 
-int runServe(const CommandLine& line, Console& console) {
+int runServe(const CommandLine& given, Console& console) {
+  CommandLine line = given;
+  if (!line.config.empty()) {
+    if (auto read = readConfig(line); !read) return refuse(console, read.error());
+  }
   const auto endpoint = parseEndpoint(line.listen);
   if (!endpoint) return refuse(console, endpoint.error());
   const auto address = listenAddress(*endpoint);
   if (!address) return refuse(console, address.error());
-  logToStandardError();
+  logToStandardError(line.logLevel);
 
   auto shed = Shed::open(line.data, console.now_ms, line.on);
   if (!shed) return refuse(console, shed.error());
+  if (auto right = checkClock((*shed)->journal(), console.now_ms()); !right) {
+    return refuse(console, right.error());
+  }
   logBeside(line.data);
   const Door door = line.guarded || !address->address().is_loopback() ? Door::guarded : Door::open;
   std::optional<ServerTls> tls;

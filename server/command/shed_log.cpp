@@ -67,11 +67,12 @@ void readLines(const std::string& file, std::vector<std::string>& lines) {
 
 }  // namespace
 
-void logToStandardError() {
+void logToStandardError(const std::string& level) {
   auto log =
       std::make_shared<spdlog::logger>("shed", std::make_shared<spdlog::sinks::stderr_sink_mt>());
   log->set_formatter(ourFormat());
-  log->flush_on(spdlog::level::info);
+  log->set_level(level.empty() ? spdlog::level::info : spdlog::level::from_str(level));
+  log->flush_on(spdlog::level::debug);
   spdlog::set_default_logger(std::move(log));
 }
 

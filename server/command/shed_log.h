@@ -8,7 +8,8 @@
 namespace swardwalk::server {
 
 /// From now on what the shed logs goes to standard error.
-void logToStandardError();
+/// `level` as the command line has it; empty: info.
+void logToStandardError(const std::string& level = {});
 /// And to `shed.log` in this directory, too: some megabytes at most, the oldest go first.
 /// Where that file cannot be written, standard error says so and gets the rest alone.
 void logBeside(const std::string& directory);
