@@ -6,6 +6,7 @@
 #include "server/command/commands.h"
 #include "server/command/csv.h"
 #include "server/command/photo_copies.h"
+#include "server/shed/daily_backups.h"
 
 namespace swardwalk::server {
 namespace {
@@ -57,7 +58,8 @@ int runRestore(const CommandLine& line, Console& console) {
   const auto aside = journal::restore(line.data, line.backup, fold, console.now_ms());
   if (!aside) return refuse(console, aside.error());
   const int status =
-      copyNamedPhotos(line, console, photosBeside(line.backup), journal::PhotoFolder(line.data));
+      copyNamedPhotos(line, console, journal::PhotoFolder::at(photosOfBackup(line.backup)),
+                      journal::PhotoFolder(line.data));
   const std::string kept =
       aside->empty() ? "there was nothing to replace" : "what was there is kept in " + *aside;
   switch (line.format) {

@@ -1,9 +1,14 @@
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
+#include <boost/asio/co_spawn.hpp>
+#include <boost/asio/detached.hpp>
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/host_name.hpp>
+#include <boost/asio/redirect_error.hpp>
 #include <boost/asio/signal_set.hpp>
+#include <boost/asio/steady_timer.hpp>
+#include <boost/asio/use_awaitable.hpp>
 #include <boost/json.hpp>
 #include <csignal>
 
@@ -12,6 +17,7 @@
 #include "server/command/config.h"
 #include "server/command/shed_log.h"
 #include "server/http/listener.h"
+#include "server/shed/daily_backups.h"
 #include "server/shed/shed_handler.h"
 #include "server/shed/store.h"
 
@@ -51,6 +57,24 @@ Result<ServerTls> tlsFor(const CommandLine& line, const asio::ip::address& addre
   const auto own = ownCertificate(line.data, namesOf(address), now_ms);
   if (!own) return tl::unexpected(own.error());
   return ServerTls::load(*own, now_ms);
+}
+
+/// How often is looked whether the day's copy is there: soon after midnight, and soon after
+/// one failed.
+constexpr std::chrono::minutes betweenLooks{10};
+
+/// Until the timer is cancelled; on the worker's thread, so that nobody waits for it.
+asio::awaitable<void> backUpDaily(asio::steady_timer& timer, Worker<DailyBackups>& worker,
+                                  std::function<std::int64_t()> clock) {
+  boost::system::error_code stopped;
+  while (!stopped) {
+    worker.ask([now_ms = clock()](DailyBackups& backups) {
+      const auto done = backups.keepUp(now_ms);
+      if (!done) spdlog::error("no backup today: {}", done.error().text());
+    });
+    timer.expires_after(betweenLooks);
+    co_await timer.async_wait(asio::redirect_error(asio::use_awaitable, stopped));
+  }
 }
 
 /// Records, codes and sessions lean on the clock; an hour may be a change of zone.
@@ -125,12 +149,16 @@ int runServe(const CommandLine& given, Console& console) {
   if (told) told = facts.setFact("fingerprint", fingerprint);
   if (!told) return refuse(console, told.error());
 
+  Worker<DailyBackups> backups(std::make_unique<DailyBackups>(line.data));
+  asio::steady_timer nextLook(context);
   asio::signal_set signals(context, SIGINT, SIGTERM);
   signals.async_wait([&](boost::system::error_code error, int) {
     if (error) return;
     spdlog::info("closing: what is under way finishes first");
     listener.stop();
+    nextLook.cancel();
   });
+  asio::co_spawn(context, backUpDaily(nextLook, backups, console.now_ms), asio::detached);
   listener.start();
   printAddress(line, console, listener.address(), tls);
   context.run();

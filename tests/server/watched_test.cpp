@@ -57,7 +57,6 @@ TEST(Watched, AnotherProgramReadsTheMetrics) {
   EXPECT_THAT(read, HasSubstr("swardwalk_disk_free_bytes [] "));
   EXPECT_THAT(read, HasSubstr("swardwalk_serving [] 1\n"));
   EXPECT_THAT(read, Not(HasSubstr("nowhere")));
-  EXPECT_THAT(read, Not(HasSubstr("swardwalk_last_backup_time_seconds")));
 }
 
 TEST(Watched, TheNewestBackupIsSeen) {
