@@ -14,9 +14,11 @@ using namespace swardwalk::server;
 /// Everything that was read of the connection, as text.
 std::string readIn(std::string_view bytes, std::size_t piece) {
   const Limits limits;
+  constexpr std::size_t mostBody = 64;
   std::string story;
   std::string waiting;
   RequestReader reader(limits);
+  bool inBody = false;
   while (true) {
     std::size_t used = 0;
     const RequestReader::Step step = reader.take(waiting, used);
@@ -24,6 +26,8 @@ std::string readIn(std::string_view bytes, std::size_t piece) {
     waiting.erase(0, used);
     switch (step) {
       case RequestReader::Step::needsMore:
+        // What is held back of a body is bounded, whatever stands around its chunks.
+        if (inBody && waiting.size() > limits.headerBytes) std::abort();
         if (bytes.empty()) return story + "more";
         waiting += bytes.substr(0, piece);
         bytes.remove_prefix(std::min(piece, bytes.size()));
@@ -32,11 +36,15 @@ std::string readIn(std::string_view bytes, std::size_t piece) {
         story += "header " + reader.request().target + "\n";
         static_cast<void>(reader.declaredBytes());
         static_cast<void>(reader.waitsForContinue());
+        if (reader.declaredBytes() > mostBody) return story + "too long";
+        reader.limitBody(mostBody);
+        inBody = true;
         break;
       case RequestReader::Step::broken:
         if (reader.refusal().body.empty()) std::abort();
         return story + "broken";
       case RequestReader::Step::whole:
+        if (reader.request().body.size() > mostBody) std::abort();
         // A second request needs a fresh reader; one is enough here.
         return story + "whole " + reader.request().body;
     }
