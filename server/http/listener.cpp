@@ -26,6 +26,13 @@ using boost::system::error_code;
 /// After an error such as too many open files, trying again at once would only spin.
 constexpr std::chrono::milliseconds acceptPause{100};
 
+/// One machine is the same whether it comes over version 4, or over version 4 through a
+/// socket of version 6.
+asio::ip::address plain(const asio::ip::address& address) {
+  if (!address.is_v6() || !address.to_v6().is_v4_mapped()) return address;
+  return asio::ip::make_address_v4(asio::ip::v4_mapped, address.to_v6());
+}
+
 }  // namespace
 
 Result<tcp::endpoint> listenAddress(const Endpoint& endpoint) {
@@ -103,7 +110,7 @@ asio::awaitable<void> Listener::acceptLoop() {
     if (stopping_ || error == asio::error::operation_aborted) break;
     if (!error) {
       error_code gone;  // who is gone already needs no place
-      const asio::ip::address address = socket.remote_endpoint(gone).address();
+      const asio::ip::address address = plain(socket.remote_endpoint(gone).address());
       // Who is turned away is so by the end of this turn: its socket closes here.
       if (!gone && makeRoomFor(address)) startSession(std::move(socket), address.to_string());
       continue;

@@ -20,17 +20,19 @@ using testing::StartsWith;
 class Yes final : public RequestHandler {
  public:
   Welcome welcome(const Request& request, std::optional<std::uint64_t>) override {
+    remote = request.remote;
     return {std::nullopt, 0, !request.token.empty()};
   }
+  std::string remote;
   asio::awaitable<Response> handle(Request) override { co_return Response{}; }
 };
 
 /// A listener on loopback in a thread of its own, and clients that talk when they are told.
 class Doorway : public testing::Test {
  protected:
-  void open() {
+  void open(const asio::ip::address& at = asio::ip::address_v4::loopback()) {
     listener_ = std::make_unique<Listener>(context_, yes_, limits);
-    const auto opened = listener_->open(tcp::endpoint(asio::ip::address_v4::loopback(), 0));
+    const auto opened = listener_->open(tcp::endpoint(at, 0));
     ASSERT_TRUE(opened);
     const std::string address = listener_->address();
     port_ = static_cast<unsigned short>(std::stoi(address.substr(address.rfind(':') + 1)));
@@ -58,6 +60,8 @@ class Doorway : public testing::Test {
     asio::read_until(socket, asio::dynamic_buffer(answer), "\r\n\r\n", error);
     return error ? std::string() : answer;
   }
+
+  const std::string& remote() const { return yes_.remote; }
 
   Limits limits;
 
@@ -99,6 +103,13 @@ TEST_F(Doorway, StrangersNeverPushOutWhoIsKnown) {
   EXPECT_EQ(get(strangers[15]), "");
   EXPECT_THAT(get(tablet, token), StartsWith("HTTP/1.1 200"));
   EXPECT_THAT(get(strangers.back()), StartsWith("HTTP/1.1 200"));
+}
+
+TEST_F(Doorway, AMachineOfVersion4IsTheSameThroughASocketOfVersion6) {
+  open(asio::ip::address_v6::any());
+  tcp::socket one = connect();
+  ASSERT_THAT(get(one), StartsWith("HTTP/1.1 200"));
+  EXPECT_EQ(remote(), "127.0.0.1");
 }
 
 }  // namespace
