@@ -1,14 +1,10 @@
 #include <fmt/format.h>
 #include <spdlog/spdlog.h>
 
-#include <boost/asio/co_spawn.hpp>
-#include <boost/asio/detached.hpp>
 #include <boost/asio/io_context.hpp>
 #include <boost/asio/ip/host_name.hpp>
-#include <boost/asio/redirect_error.hpp>
 #include <boost/asio/signal_set.hpp>
 #include <boost/asio/steady_timer.hpp>
-#include <boost/asio/use_awaitable.hpp>
 #include <boost/json.hpp>
 #include <csignal>
 
@@ -63,19 +59,33 @@ Result<ServerTls> tlsFor(const CommandLine& line, const asio::ip::address& addre
 /// one failed.
 constexpr std::chrono::minutes betweenLooks{10};
 
-/// Until the timer is cancelled; on the worker's thread, so that nobody waits for it.
-asio::awaitable<void> backUpDaily(asio::steady_timer& timer, Worker<DailyBackups>& worker,
-                                  std::function<std::int64_t()> clock) {
-  boost::system::error_code stopped;
-  while (!stopped) {
-    worker.ask([now_ms = clock()](DailyBackups& backups) {
+/// Looks at once and every so often until it is stopped. The work is done on the worker's
+/// thread, so that nobody waits for it.
+class DailyLook {
+ public:
+  DailyLook(asio::io_context& context, const std::string& directory,
+            std::function<std::int64_t()> clock)
+      : worker_(std::make_unique<DailyBackups>(directory)),
+        timer_(context),
+        clock_(std::move(clock)) {}
+
+  void begin() {
+    worker_.ask([now_ms = clock_()](DailyBackups& backups) {
       const auto done = backups.keepUp(now_ms);
       if (!done) spdlog::error("no backup today: {}", done.error().text());
     });
-    timer.expires_after(betweenLooks);
-    co_await timer.async_wait(asio::redirect_error(asio::use_awaitable, stopped));
+    timer_.expires_after(betweenLooks);
+    timer_.async_wait([this](boost::system::error_code stopped) {
+      if (!stopped) begin();
+    });
   }
-}
+  void stop() { timer_.cancel(); }
+
+ private:
+  Worker<DailyBackups> worker_;
+  asio::steady_timer timer_;
+  std::function<std::int64_t()> clock_;
+};
 
 /// Records, codes and sessions lean on the clock; an hour may be a change of zone.
 constexpr std::int64_t mostBehind_ms = 3'600'000;
@@ -149,16 +159,15 @@ int runServe(const CommandLine& given, Console& console) {
   if (told) told = facts.setFact("fingerprint", fingerprint);
   if (!told) return refuse(console, told.error());
 
-  Worker<DailyBackups> backups(std::make_unique<DailyBackups>(line.data));
-  asio::steady_timer nextLook(context);
+  DailyLook backups(context, line.data, console.now_ms);
   asio::signal_set signals(context, SIGINT, SIGTERM);
   signals.async_wait([&](boost::system::error_code error, int) {
     if (error) return;
     spdlog::info("closing: what is under way finishes first");
     listener.stop();
-    nextLook.cancel();
+    backups.stop();
   });
-  asio::co_spawn(context, backUpDaily(nextLook, backups, console.now_ms), asio::detached);
+  backups.begin();
   listener.start();
   printAddress(line, console, listener.address(), tls);
   context.run();
