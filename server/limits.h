@@ -39,11 +39,6 @@ struct Limits {
 struct ClientLimits {
   std::chrono::milliseconds connecting{10'000};
   std::chrono::milliseconds silence{120'000};  ///< no byte moved in either direction
-  /// A busy shed is asked again after what it says, else after the first of these, doubled
-  /// up to the second; the waits of one question come to no more than the third.
-  std::chrono::milliseconds busyFirst{2'000};
-  std::chrono::milliseconds busyLongest{60'000};
-  std::chrono::milliseconds busyAltogether{120'000};
 };
 
 }  // namespace swardwalk::server

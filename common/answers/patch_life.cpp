@@ -56,7 +56,7 @@ class Writer {
     for (const course::Repair& repair : patch_.repairs) this->repair(repair);
     for (const course::CameUp& cameUp : patch_.cameUp) {
       const std::string share =
-          cameUp.share ? fmt::format("up on {} of it", measure::writeChance(*cameUp.share))
+          cameUp.share ? fmt::format("up on {} of it", measure::writeShare(*cameUp.share))
                        : std::string("up");
       add(cameUp.seen, cameUp.source, cameUp.share.value_or(1.0) > 0.0 ? share : "nothing up yet",
           LifeSort::cameUp, cameUp.share.value_or(1.0) > 0.0 ? Weight::good : Weight::watch);
@@ -240,6 +240,18 @@ std::string joinedTextOf(const course::Patch& patch) {
                      author.empty() ? std::string() : " by " + author);
 }
 
+/// Newest first; the course state has them in the order in which they were taken.
+std::vector<PhotoLine> photosOf(const course::Patch& patch, const Calendar& calendar) {
+  std::vector<PhotoLine> lines;
+  for (auto photo = patch.photos.rbegin(); photo != patch.photos.rend(); ++photo) {
+    std::string text = dateWords(calendar.dateOf(photo->seen), calendar.on());
+    if (!photo->source.author.empty()) text += ", " + photo->source.author;
+    if (!photo->source.note.empty()) text += ": " + photo->source.note;
+    lines.push_back({photo->photo, photo->small.value_or(photo->photo), std::move(text)});
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::optional<PatchLife> patchLife(const course::CourseState& state, const Progress& progress,
@@ -255,6 +267,7 @@ std::optional<PatchLife> patchLife(const course::CourseState& state, const Progr
   PatchLife life;
   life.progress = *found;
   life.lines = Writer(*records, *found, calendar, settings, units).lines();
+  life.photos = photosOf(*records, calendar);
   life.joinedText = joinedTextOf(*records);
   life.chart = chartOf(*records, *found, calendar, settings, units);
   life.chartSvg = svg(life.chart);

@@ -24,9 +24,17 @@ struct LifeLine {
   std::string note;  ///< what the person wrote
 };
 
+/// A picture of a patch, named as records name it.
+struct PhotoLine {
+  journal::Digest photo{};
+  journal::Digest small{};  ///< for a list; the picture itself where there is no smaller one
+  std::string text;         ///< "11 April, Ansa: below the bunker"
+};
+
 struct PatchLife {
   PatchProgress progress;
   std::vector<LifeLine> lines;
+  std::vector<PhotoLine> photos;  ///< newest first
   /// Where it was joined of several: "Hollow 7 and Hollow 12b were joined by Ansa."; else empty.
   std::string joinedText;
   Chart chart;           ///< area over time with fit, band and opening day

@@ -367,7 +367,7 @@ void writePatch(PatchProgress& patch, const course::CourseState& state, const Ca
   }
   if (patch.area_m2) patch.area = measure::write(*patch.area_m2, Quantity::area, units);
   if (patch.shareClosed && patch.verdict != Verdict::feed && *patch.shareClosed > 0.0) {
-    patch.closedText = measure::writeChance(*patch.shareClosed) + " closed";
+    patch.closedText = measure::writeShare(*patch.shareClosed) + " closed";
   }
   if (patch.lastSeen) {
     patch.seenText = teller.date(calendar.dateOf(*patch.lastSeen));

@@ -133,7 +133,12 @@ std::string writeChance(double probability) {
   const double percent = 100.0 * probability;
   if (percent < 1.0) return "under 1 %";
   if (percent > 99.0) return "over 99 %";
-  return fmt::format("{:.0f} %", percent);
+  return writeShare(probability);
+}
+
+std::string writeShare(double share) {
+  if (!(share >= 0.0 && share <= 1.0)) return "not known";
+  return fmt::format("{:.0f} %", 100.0 * share);
 }
 
 std::string unitText(Quantity quantity, UnitSystem system) { return unitOf(quantity, system).text; }

@@ -58,6 +58,10 @@ std::string writeSet(double value, Quantity quantity, UnitSystem system);
 /// "not known".
 std::string writeChance(double probability);
 
+/// A share that somebody judged or that follows from two areas, 0..1, in whole per cent: "70 %".
+/// Outside 0..1 or not a number: "not known".
+std::string writeShare(double share);
+
 /// "m²", "lb/1000 ft²".
 std::string unitText(Quantity quantity, UnitSystem system);
 

@@ -20,6 +20,7 @@ Window {
     required property ChoiceModel choice
     required property MaterialsModel materials
     required property MaterialForm material
+    required property PhotoModel photos
     required property ShedModel shed
 
     title: qsTr("Swardwalk")
@@ -48,6 +49,7 @@ Window {
         choice: window.choice
         materials: window.materials
         material: window.material
+        photos: window.photos
         shed: window.shed
     }
 }

@@ -19,6 +19,7 @@ Item {
     required property ChoiceModel choice
     required property MaterialsModel materials
     required property MaterialForm material
+    required property PhotoModel photos
     required property ShedModel shed
 
     readonly property bool portrait: height > width
@@ -37,6 +38,7 @@ Item {
                  : pages.shell.task === Shell.Frames ? pages.frames.show.title
                  : pages.shell.task === Shell.Materials ? qsTr("Seed, sand, feed and turf")
                  : pages.shell.task === Shell.Material ? pages.material.show.title
+                 : pages.shell.task === Shell.Photos ? pages.photos.title
                  : pages.shell.task === Shell.Choose ? pages.choice.show.title
                  : pages.shell.task === Shell.Repair ? pages.repairForm.show.title : ""
     }
@@ -163,6 +165,15 @@ Item {
             visible: pages.shell.task === Shell.Choose
             sourceComponent: ChoicePage {
                 model: pages.choice
+                portrait: pages.portrait
+                leftHanded: pages.leftHanded
+            }
+        }
+        PageLoader {
+            anchors.fill: parent
+            visible: pages.shell.task === Shell.Photos
+            sourceComponent: PhotoPage {
+                model: pages.photos
                 portrait: pages.portrait
                 leftHanded: pages.leftHanded
             }

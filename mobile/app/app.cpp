@@ -1,5 +1,7 @@
 #include "mobile/app/app.h"
 
+#include <QStandardPaths>
+
 namespace swardwalk::mobile {
 
 namespace {
@@ -10,9 +12,15 @@ TabletSettings settingsFor(const QString& directory, const Options& options) {
   return settings;
 }
 
+/// Where the tablet's camera puts its pictures.
+QStringList pictureFolders(const Options& options) {
+  if (!options.pictures.isEmpty()) return {options.pictures};
+  return QStandardPaths::standardLocations(QStandardPaths::PicturesLocation);
+}
+
 }  // namespace
 
-App::Models::Models(Store& store, Whereabouts& whereabouts)
+App::Models::Models(Store& store, Whereabouts& whereabouts, const QStringList& pictureFolders)
     : log(store),
       shell(store, log),
       walk(store, whereabouts),
@@ -28,6 +36,7 @@ App::Models::Models(Store& store, Whereabouts& whereabouts)
       choice(store),
       materials(store),
       material(store),
+      photos(store, pictureFolders),
       shed(store, log) {}
 
 App::App(const QString& directory, const Options& options, const Clock& clock,
@@ -39,7 +48,7 @@ App::App(const QString& directory, const Options& options, const Clock& clock,
       whereabouts_(*source_, clock_) {
   if (store_.failure()) return;
   settings_.save();
-  models_ = std::make_unique<Models>(store_, whereabouts_);
+  models_ = std::make_unique<Models>(store_, whereabouts_, pictureFolders(options));
   wire();
 }
 
@@ -63,6 +72,15 @@ void App::wire() {
   QObject::connect(&patch, &PatchModel::measureWanted, &shell, openMark);
   QObject::connect(&patch, &PatchModel::repairWanted, &shell, openRepair);
   QObject::connect(&models_->repairs, &RepairsModel::repairWanted, &shell, openRepair);
+  PhotoModel& photos = models_->photos;
+  const auto openPhotos = [&shell, &photos](const QString& id) {
+    photos.begin(id.toStdString());
+    shell.openTask(Shell::Photos);
+  };
+  QObject::connect(&patch, &PatchModel::photoWanted, &shell, openPhotos);
+  QObject::connect(&walk, &WalkModel::photoWanted, &shell, openPhotos);
+  QObject::connect(&photos, &PhotoModel::closed, &shell,
+                   [&shell] { shell.openTask(Shell::NoTask); });
   ChoiceModel& choice = models_->choice;
   const auto openChoice = [&shell, &choice](const QString& id) {
     choice.begin(id.toStdString());
@@ -177,6 +195,7 @@ QVariantMap App::windowProperties() {
           {"choice", QVariant::fromValue(&models_->choice)},
           {"materials", QVariant::fromValue(&models_->materials)},
           {"material", QVariant::fromValue(&models_->material)},
+          {"photos", QVariant::fromValue(&models_->photos)},
           {"shed", QVariant::fromValue(&models_->shed)}};
 }
 

@@ -12,6 +12,7 @@
 #include "mobile/materials/materials_model.h"
 #include "mobile/patches/patch_model.h"
 #include "mobile/patches/patches_model.h"
+#include "mobile/photos/photo_model.h"
 #include "mobile/position/position_source.h"
 #include "mobile/position/whereabouts.h"
 #include "mobile/repairs/choice_model.h"
@@ -60,12 +61,13 @@ class App {
   ChoiceModel& choice() { return models_->choice; }
   MaterialsModel& materials() { return models_->materials; }
   MaterialForm& material() { return models_->material; }
+  PhotoModel& photos() { return models_->photos; }
   ShedModel& shed() { return models_->shed; }
 
  private:
   /// What needs an open journal.
   struct Models {
-    Models(Store& store, Whereabouts& whereabouts);
+    Models(Store& store, Whereabouts& whereabouts, const QStringList& pictureFolders);
     ShedLog log;
     Shell shell;
     WalkModel walk;
@@ -81,6 +83,7 @@ class App {
     ChoiceModel choice;
     MaterialsModel materials;
     MaterialForm material;
+    PhotoModel photos;
     ShedModel shed;
   };
   void wire();

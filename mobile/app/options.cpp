@@ -54,12 +54,13 @@ Result<Options> parseOptions(const QStringList& arguments) {
   const auto letter = option("letter", "This tablet's letter in patch numbers.", "LETTER");
   const auto left = option("left-handed", "Rail and big action at the left.");
   const auto units = option("units", "metric or imperial.", "SYSTEM");
+  const auto photos = option("pictures", "Folder that the camera writes its pictures to.", "DIR");
   const auto pictures =
       option("screenshots", "Saves a picture of each page into DIR, then quits.", "DIR");
   const auto now = option("now", "The clock stands at TIME, 2027-04-29T06:42:00+01:00.", "TIME");
   const auto on = option("on", "The day that counts as today, 2027-04-29.", "DATE");
   parser.addOptions({data, shed, nmea, receiver, pace, theme, portrait, size, person, device,
-                     letter, left, units, pictures, now, on});
+                     letter, left, units, photos, pictures, now, on});
   if (!parser.parse(QStringList{QStringLiteral("swardwalk")} + arguments)) {
     return wrong(parser.errorText());
   }
@@ -119,6 +120,7 @@ Result<Options> parseOptions(const QStringList& arguments) {
     }
     options.imperial = parser.value(units) == QLatin1String("imperial");
   }
+  options.pictures = parser.value(photos);
   options.screenshots = parser.value(pictures);
   if (parser.isSet(now)) {
     const auto time = measure::parseInstant(parser.value(now).toStdString());

@@ -25,6 +25,7 @@ struct Options {
   std::optional<QString> person;
   std::optional<QString> device;
   std::optional<QString> letter;
+  QString pictures;     ///< a folder of photos; empty: where the tablet's camera puts them
   QString screenshots;  ///< a folder; empty: a window for people
   std::optional<measure::Instant> now;
   std::optional<measure::Date> on;

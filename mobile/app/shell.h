@@ -41,7 +41,8 @@ class Shell : public QObject {
     Frames,
     Choose,
     Materials,
-    Material
+    Material,
+    Photos
   };
   Q_ENUM(Task)
 

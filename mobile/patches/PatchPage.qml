@@ -161,6 +161,19 @@ Frame {
                     Accessible.name: qsTr("Area over time, and when it closes")
                 }
             }
+            Flow {
+                Layout.fillWidth: true
+                visible: photoList.count > 0
+                spacing: Theme.inside
+                Repeater {
+                    id: photoList
+                    model: page.model.photos
+                    PhotoCard {
+                        width: 220
+                        onOpened: large.show(address, text)
+                    }
+                }
+            }
             GridLayout {
                 columns: page.portrait ? 1 : 2
                 columnSpacing: Theme.between
@@ -187,14 +200,28 @@ Frame {
         }
     }
 
+    PhotoView {
+        id: large
+        anchors.fill: parent
+    }
+
     rail: Rail {
         id: answer
         portrait: page.portrait
 
-        PlainButton {
-            implicitHeight: Theme.target
-            text: qsTr("All patches")
-            onClicked: page.model.leave()
+        RowLayout {
+            spacing: Theme.inside
+            PlainButton {
+                implicitHeight: Theme.target
+                text: qsTr("All patches")
+                onClicked: page.model.leave()
+            }
+            PlainButton {
+                objectName: "addPhoto"
+                implicitHeight: Theme.target
+                text: qsTr("Add a photo")
+                onClicked: page.model.addPhoto()
+            }
         }
         Advice {
             Layout.fillWidth: true

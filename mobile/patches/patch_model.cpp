@@ -1,6 +1,9 @@
 #include "mobile/patches/patch_model.h"
 
+#include <QUrl>
+
 #include "common/answers/chart.h"
+#include "common/journal/photo_folder.h"
 #include "mobile/app/theme.h"
 #include "mobile/plan/course_plan.h"
 
@@ -48,6 +51,8 @@ PatchModel::PatchModel(Store& store, QObject* parent)
       store_(&store),
       sightings_(lifeColumns()),
       repairs_(lifeColumns()),
+      photos_({{"address", [](const PhotoRow& row) { return row.address; }},
+               {"text", [](const PhotoRow& row) { return row.text; }}}),
       options_(optionColumns()) {
   connect(store_, &Store::changed, this, [this] {
     if (there()) rebuild();
@@ -112,6 +117,16 @@ void PatchModel::rebuild() {
   }
   sightings_.set(std::move(seen));
   repairs_.set(std::move(done));
+
+  const journal::PhotoFolder folder(store_->directory().toStdString());
+  std::vector<PhotoRow> photos;
+  for (const answers::PhotoLine& photo : life->photos) {
+    // The whole one: a tablet that took it has both, and QML reads only what it shows.
+    const QString file = text(folder.fileOf(photo.photo));
+    photos.push_back({folder.holds(photo.photo) ? QUrl::fromLocalFile(file).toString() : QString(),
+                      text(photo.text)});
+  }
+  photos_.set(std::move(photos));
 
   show_.todo = {};
   std::vector<OptionRow> options;

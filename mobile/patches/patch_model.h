@@ -60,6 +60,8 @@ class PatchModel : public QObject {
   Q_PROPERTY(QAbstractItemModel* sightings READ sightings CONSTANT)
   /// What was done, likewise.
   Q_PROPERTY(QAbstractItemModel* repairs READ repairs CONSTANT)
+  /// Its pictures, newest first: address (empty: another tablet has it), text.
+  Q_PROPERTY(QAbstractItemModel* photos READ photos CONSTANT)
   /// The plan's options for it: title, reason, weight.
   Q_PROPERTY(QAbstractItemModel* options READ options CONSTANT)
 
@@ -67,6 +69,9 @@ class PatchModel : public QObject {
   struct LifeRow {
     QString date, who, what;
     WrittenText amount;
+  };
+  struct PhotoRow {
+    QString address, text;
   };
   struct OptionRow {
     QString title, reason;
@@ -81,6 +86,7 @@ class PatchModel : public QObject {
   PlanSource* plan() { return &plan_; }
   QAbstractItemModel* sightings() { return &sightings_; }
   QAbstractItemModel* repairs() { return &repairs_; }
+  QAbstractItemModel* photos() { return &photos_; }
   QAbstractItemModel* options() { return &options_; }
   const std::string& patch() const { return patch_; }
 
@@ -91,6 +97,7 @@ class PatchModel : public QObject {
   Q_INVOKABLE void measureAgain();
   Q_INVOKABLE void repairDone();
   Q_INVOKABLE void choose();
+  Q_INVOKABLE void addPhoto() { Q_EMIT photoWanted(text(patch_)); }
   /// Records, on disk when they return (J2).
   Q_INVOKABLE bool itIsClosed();
   Q_INVOKABLE bool cameUp();
@@ -103,6 +110,7 @@ class PatchModel : public QObject {
   void measureWanted(const QString& patch);
   void repairWanted(const QString& patch);
   void choiceWanted(const QString& patch);
+  void photoWanted(const QString& patch);
 
  private:
   void rebuild();
@@ -115,6 +123,7 @@ class PatchModel : public QObject {
   PlanSource plan_;
   Rows<LifeRow> sightings_;
   Rows<LifeRow> repairs_;
+  Rows<PhotoRow> photos_;
   Rows<OptionRow> options_;
   std::optional<journal::Digest> undoable_;
   bool dark_ = false;

@@ -1,11 +1,6 @@
 #include "mobile/shed/shed_client.h"
 
-#include <QJsonDocument>
-#include <QJsonObject>
 #include <QNetworkReply>
-#include <QNetworkRequest>
-#include <QSslCertificate>
-#include <QSslConfiguration>
 #include <map>
 
 #include "common/exchange/pairing.h"
@@ -17,59 +12,19 @@ namespace swardwalk::mobile {
 namespace {
 
 constexpr char contentType[] = "application/vnd.swardwalk.exchange+zstd";
-/// Without a byte for so long the shed is taken to be out of reach.
-constexpr int patience_ms = 20'000;
 /// Each taking is a commit and so a wait for the disk; less than this is left to lie until
 /// the answer ends or is cut.
 constexpr qint64 worthTaking_bytes = 64 * 1024;
 
-Failure unreachable(const QNetworkReply& reply) {
-  Failure failure;
-  failure.kind = FailureKind::io;
-  const QString host = reply.url().host();
-  switch (reply.error()) {
-    case QNetworkReply::ConnectionRefusedError:
-      failure.what = "the shed does not answer at " + host.toStdString();
-      failure.todo = "check that its server runs and that the address is right";
-      break;
-    case QNetworkReply::HostNotFoundError:
-      failure.what = "there is no " + host.toStdString() + " in this network";
-      failure.todo = "check the Wi-Fi and the address";
-      break;
-    case QNetworkReply::TimeoutError:
-    case QNetworkReply::OperationCanceledError:
-      failure.what = "the shed was not heard for 20 seconds";
-      failure.todo = "go nearer and start again; it goes on where it was cut";
-      break;
-    default:
-      failure.what = "the line to the shed broke";
-      failure.todo = "start again; it goes on where it was cut";
-  }
-  return failure;
-}
-
-/// What the server says about a refused request; its reason is written for people.
-Failure refusal(int status, const QByteArray& body) {
-  const QJsonObject answer = QJsonDocument::fromJson(body).object();
-  Failure failure;
-  failure.kind = FailureKind::refused;
-  failure.what = answer["reason"].toString().toStdString();
-  if (failure.what.empty()) {
-    failure.what = "the shed refused the exchange (" + std::to_string(status) + ")";
-  }
-  failure.todo = "nothing is lost on this tablet";
-  return failure;
-}
-
-bool isEncrypted(const QUrl& shed) { return shed.scheme() == QLatin1String("https"); }
-
-int statusOf(const QNetworkReply& reply) {
-  return reply.attribute(QNetworkRequest::HttpStatusCodeAttribute).toInt();
-}
-
 }  // namespace
 
-ShedClient::ShedClient(Store& store, QObject* parent) : QObject(parent), store_(&store) {}
+ShedClient::ShedClient(Store& store, QObject* parent)
+    : QObject(parent), store_(&store), photos_(store.directory().toStdString()) {
+  connect(&line_, &ShedLine::arrived, this, &ShedClient::arrived);
+  connect(&line_, &ShedLine::answered, this,
+          [this](QNetworkReply& reply) { (this->*answered_)(reply); });
+  connect(&line_, &ShedLine::busyChanged, this, &ShedClient::moved);
+}
 
 ShedClient::~ShedClient() = default;
 
@@ -78,7 +33,7 @@ void ShedClient::start(const QUrl& shed) {
   shed_ = shed;
   shed_.setPath(QStringLiteral("/exchange"));
   known_ = {};
-  if (isEncrypted(shed)) {
+  if (shed.scheme() == QLatin1String("https")) {
     const auto kept = pairedShed(store_->directory().toStdString());
     if (!kept) {
       Failure failure;
@@ -90,10 +45,13 @@ void ShedClient::start(const QUrl& shed) {
     }
     known_ = *kept;
   }
-  // What was agreed with another certificate is not used again.
-  network_.clearConnectionCache();
+  line_.call(known_);
   tally_ = {};
   toReceive_.reset();
+  photosSent_ = 0;
+  photoTroubles_.clear();
+  auto named = course::namedPhotos(store_->journal());
+  named_ = named ? std::move(*named) : std::vector<course::NamedPhoto>();
   asker_ = std::make_unique<exchange::Asker>(store_->journal(), exchange::shedName);
   ask();
 }
@@ -109,21 +67,15 @@ void ShedClient::pair(const QUrl& shed, const std::string& code, const std::stri
   shed_.setPath(QStringLiteral("/pair"));
   known_ = {fingerprint, {}};
   pairing_ = true;
-  network_.clearConnectionCache();
+  line_.call(known_);
   const auto question = exchange::pairingQuestion(
       *signer, code, store_->settings().device.toStdString(), fingerprint);
-  post("application/json", exchange::write(question));
-  connect(reply_, &QNetworkReply::finished, this, &ShedClient::pairingAnswered);
+  post(shed_, "application/json", exchange::write(question), &ShedClient::pairingAnswered);
 }
 
-void ShedClient::pairingAnswered() {
-  QNetworkReply* reply = reply_;
-  reply_ = nullptr;
-  reply->deleteLater();
-  const int status = statusOf(*reply);
-  if (status == 0) return breakOff(notMet(*reply));
-  const QByteArray body = reply->read(static_cast<qint64>(exchange::limits::pairingBytes) + 1);
-  if (status != 200) return breakOff(refusal(status, body));
+void ShedClient::pairingAnswered(QNetworkReply& reply) {
+  if (ShedLine::statusOf(reply) != 200) return breakOff(line_.trouble(reply));
+  const QByteArray body = reply.read(static_cast<qint64>(exchange::limits::pairingBytes) + 1);
   const auto token = exchange::parsePairingAnswer(body.toStdString());
   if (!token) return breakOff(token.error());
   known_.token = *token;
@@ -147,96 +99,95 @@ void ShedClient::breakOff(const Failure& failure) {
 }
 
 void ShedClient::end() {
-  if (asker_) tally_ = asker_->tally();
+  if (asker_) {
+    tally_ = asker_->tally();
+    dropErased();
+  }
+  sender_.reset();
   taker_.reset();
   asker_.reset();
   pairing_ = false;
-  if (reply_) {
-    reply_->disconnect(this);
-    reply_->abort();
-    reply_->deleteLater();
-    reply_ = nullptr;
-  }
+  line_.hangUp();
+}
+
+void ShedClient::post(const QUrl& to, const QByteArray& type, const std::string& body,
+                      Answered answered) {
+  answered_ = answered;
+  line_.post(to, type, body);
 }
 
 void ShedClient::ask() {
   const auto question = asker_->next(store_->clock().now_ms());
   if (!question) return breakOff(question.error());
-  if (!*question) {
-    end();
-    Q_EMIT done();
-    return;
-  }
+  if (!*question) return sendPhotos();
   taker_.emplace(*asker_);
-  post(contentType, exchange::compress(exchange::write(**question)));
-  connect(reply_, &QNetworkReply::readyRead, this, &ShedClient::arrived);
-  connect(reply_, &QNetworkReply::finished, this, &ShedClient::answered);
+  post(shed_, contentType, exchange::compress(exchange::write(**question)),
+       &ShedClient::questionAnswered);
 }
 
-void ShedClient::post(const QByteArray& type, const std::string& body) {
-  QNetworkRequest request(shed_);
-  request.setHeader(QNetworkRequest::ContentTypeHeader, type);
-  request.setRawHeader("Accept", type);
-  request.setTransferTimeout(patience_ms);
-  // A shed sends nobody elsewhere.
-  request.setAttribute(QNetworkRequest::RedirectPolicyAttribute,
-                       QNetworkRequest::ManualRedirectPolicy);
-  request.setAttribute(QNetworkRequest::Http2AllowedAttribute, false);
-  if (!known_.token.empty()) {
-    request.setRawHeader("Authorization", "Bearer " + QByteArray::fromStdString(known_.token));
+void ShedClient::sendPhotos() {
+  if (!sender_) sender_.emplace(photos_, asker_->peerMisses());
+  if (const auto part = sender_->next()) {
+    QUrl to = shed_;
+    const QString target = text(exchange::writePhotoTarget(part->target));
+    to.setPath(target.section(QLatin1Char('?'), 0, 0));
+    to.setQuery(target.section(QLatin1Char('?'), 1));
+    return post(to, exchange::photoType, part->bytes, &ShedClient::photoAnswered);
   }
-  metFingerprint_.clear();
-  if (isEncrypted(shed_)) {
-    QSslConfiguration tls = QSslConfiguration::defaultConfiguration();
-    tls.setProtocol(QSsl::TlsV1_2OrLater);
-    // The pinned fingerprint is compared instead, before anything is sent.
-    tls.setPeerVerifyMode(QSslSocket::VerifyNone);
-    request.setSslConfiguration(tls);
+  const std::uint64_t sent = sender_->sent();
+  photosSent_ += sent;
+  photoTroubles_.insert(photoTroubles_.end(), sender_->troubles().begin(),
+                        sender_->troubles().end());
+  sender_.reset();
+  // A shed names as many as fit into an answer; there may be more.
+  if (sent > 0 && asker_->peerMisses().size() == exchange::limits::missingPhotos) {
+    asker_->askAgain();
+    return ask();
   }
-  reply_ = network_.post(request, QByteArray::fromStdString(body));
-  connect(reply_, &QNetworkReply::encrypted, this, &ShedClient::checkCertificate);
+  end();
+  Q_EMIT done();
 }
 
-void ShedClient::checkCertificate() {
-  const QByteArray met =
-      reply_->sslConfiguration().peerCertificate().digest(QCryptographicHash::Sha256).toHex();
-  if (met.toStdString() == known_.fingerprint) return;
-  metFingerprint_ = met.toStdString();
-  reply_->abort();
+void ShedClient::photoAnswered(QNetworkReply& reply) {
+  const int status = ShedLine::statusOf(reply);
+  if (status == 200) {
+    const QByteArray body = reply.read(static_cast<qint64>(exchange::limits::helloBytes));
+    const auto have = exchange::parsePhotoAnswer(body.toStdString());
+    if (!have) return breakOff(have.error());
+    sender_->taken(*have);
+  } else if (status >= 400 && status < 500) {
+    sender_->refused(line_.trouble(reply).what);
+  } else {
+    Failure failure = line_.trouble(reply);
+    failure.what = "the records are through, but photos are not: " + failure.what;
+    failure.todo = "nothing is lost; the next exchange goes on with them";
+    photosSent_ += sender_->sent();
+    return breakOff(failure);
+  }
+  Q_EMIT moved();
+  sendPhotos();
 }
 
-Failure ShedClient::notMet(const QNetworkReply& reply) const {
-  if (metFingerprint_.empty()) return unreachable(reply);
-  Failure failure;
-  failure.kind = FailureKind::refused;
-  failure.what = "this is not the shed that this tablet knows";
-  failure.todo =
-      "its certificate is another one: it got a new one, or somebody stands between. Nothing was "
-      "sent. Ask at the shed which fingerprint it shows, and pair again if it begins with " +
-      metFingerprint_.substr(0, 16);
-  return failure;
+void ShedClient::dropErased() {
+  const auto now = course::namedPhotos(store_->journal());
+  if (now) course::dropErased(photos_, named_, *now);  // else at the next exchange
 }
 
-void ShedClient::arrived() {
-  if (reply_->bytesAvailable() < worthTaking_bytes) return;
-  if (statusOf(*reply_) != 200) return reply_->abort();  // a refusal is short
-  const auto taken = takeArrived(*reply_);
+void ShedClient::arrived(QNetworkReply& reply) {
+  if (!taker_ || reply.bytesAvailable() < worthTaking_bytes) return;
+  const auto taken = takeArrived(reply);
   if (!taken) return breakOff(taken.error());
   tally_ = asker_->tally();
   Q_EMIT moved();
 }
 
-void ShedClient::answered() {
-  QNetworkReply* reply = reply_;
-  reply_ = nullptr;
-  reply->deleteLater();
-  const int status = statusOf(*reply);
-  if (status == 0) return breakOff(notMet(*reply));
-  if (status != 200) return breakOff(refusal(status, reply->readAll()));
-  auto taken = takeArrived(*reply);
-  if (taken && reply->error() != QNetworkReply::NoError) return breakOff(unreachable(*reply));
+void ShedClient::questionAnswered(QNetworkReply& reply) {
+  if (ShedLine::statusOf(reply) != 200) return breakOff(line_.trouble(reply));
+  auto taken = takeArrived(reply);
+  if (taken && reply.error() != QNetworkReply::NoError) return breakOff(line_.trouble(reply));
   if (taken) taken = taker_->finish();
   if (!taken) return breakOff(taken.error());
+  taker_.reset();
   tally_ = asker_->tally();
   Q_EMIT moved();
   ask();

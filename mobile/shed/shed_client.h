@@ -1,15 +1,16 @@
 #pragma once
 
-#include <QNetworkAccessManager>
 #include <QObject>
-#include <QPointer>
 #include <QUrl>
 #include <memory>
 #include <optional>
 
+#include "common/course/photos.h"
 #include "common/exchange/answer_taker.h"
+#include "common/exchange/photos.h"
 #include "mobile/app/store.h"
 #include "mobile/shed/paired_shed.h"
+#include "mobile/shed/shed_line.h"
 
 class QNetworkReply;
 
@@ -18,8 +19,6 @@ namespace swardwalk::mobile {
 /// Carries an exchange over HTTP: one question a request, until neither side has more to
 /// give. May be stopped at any time; the next exchange goes on (X1). The network is
 /// asynchronous, the journal's work is done on this thread. Use from the GUI thread.
-/// With https it speaks to the one shed whose certificate is pinned, and sends nothing to
-/// another; its name and dates are not asked, since the fingerprint says more.
 class ShedClient : public QObject {
   Q_OBJECT
 
@@ -36,6 +35,13 @@ class ShedClient : public QObject {
   void stop();
 
   const exchange::Tally& tally() const { return tally_; }
+  /// The shed is busy with others, and is asked again after a while.
+  bool waits() const { return line_.waits(); }
+  /// The records are through, and photos follow.
+  bool sendingPhotos() const { return sender_.has_value(); }
+  /// Photos that the shed has whole since this exchange began, and why others are not.
+  std::uint64_t photosSent() const { return photosSent_ + (sender_ ? sender_->sent() : 0); }
+  const std::vector<std::string>& photoTroubles() const { return photoTroubles_; }
   /// Records that the shed said it has and that are not here, as far as known.
   std::optional<std::uint64_t> toReceive() const { return toReceive_; }
 
@@ -49,14 +55,17 @@ class ShedClient : public QObject {
   void broke(const swardwalk::Failure& failure);
 
  private:
-  void post(const QByteArray& type, const std::string& body);
-  void checkCertificate();
-  /// What kept the shed from being asked: another certificate, or the network.
-  Failure notMet(const QNetworkReply& reply) const;
-  void pairingAnswered();
+  using Answered = void (ShedClient::*)(QNetworkReply&);
+  void post(const QUrl& to, const QByteArray& type, const std::string& body, Answered answered);
+  void pairingAnswered(QNetworkReply& reply);
   void ask();
-  void arrived();
-  void answered();
+  /// The records are through: the next part of what the shed misses of this tablet's photos.
+  void sendPhotos();
+  void photoAnswered(QNetworkReply& reply);
+  /// Photos whose records were erased meanwhile.
+  void dropErased();
+  void arrived(QNetworkReply& reply);
+  void questionAnswered(QNetworkReply& reply);
   /// Takes what lies there of the answer; what is whole of it is on disk afterwards.
   Result<void> takeArrived(QNetworkReply& reply);
   void breakOff(const Failure& failure);
@@ -64,15 +73,19 @@ class ShedClient : public QObject {
   void end();
 
   Store* store_;
-  QNetworkAccessManager network_;
-  QPointer<QNetworkReply> reply_;
+  ShedLine line_;
+  Answered answered_ = nullptr;  ///< who takes the answer of the question under way
   QUrl shed_;
-  PairedShed known_;            ///< of an encrypted shed: whose certificate is expected
-  std::string metFingerprint_;  ///< of a certificate that is another one; empty: none
+  PairedShed known_;  ///< of an encrypted shed
   bool pairing_ = false;
   std::unique_ptr<exchange::Asker> asker_;
   std::optional<exchange::AnswerTaker> taker_;  ///< of the answer under way
   exchange::Tally tally_;
+  journal::PhotoFolder photos_;
+  std::vector<course::NamedPhoto> named_;  ///< when the exchange began
+  std::optional<exchange::PhotoSender> sender_;
+  std::uint64_t photosSent_ = 0;
+  std::vector<std::string> photoTroubles_;
   std::optional<std::uint64_t> toReceive_;
 };
 

@@ -223,6 +223,9 @@ void ShedModel::finished(const Failure* failure) {
   for (const std::string& alarm : tally.alarms) {
     alarmList_.push_back({Show::Watch, text(alarm), {}});
   }
+  for (const std::string& trouble : client_.photoTroubles()) {
+    alarmList_.push_back({Show::Watch, text(trouble), {}});
+  }
   tellClock();
   renewIfForked();
 
@@ -245,6 +248,7 @@ void ShedModel::finished(const Failure* failure) {
     outcome_.weight = Show::Good;
     outcome_.title = tr("All exchanged");
     outcome_.reason = tr("%1 given, %2 received.").arg(visit.given).arg(visit.received);
+    if (client_.photosSent() > 0) outcome_.reason += tr(" The photos went too.");
   }
   log_->add(visit);
   log_->setMeeting(false);
@@ -269,6 +273,14 @@ void ShedModel::refresh() {
   if (show_.running) {
     show_.title = tr("Exchanging with the shed");
     show_.second = tr("Safe to stop or to walk away at any time: it goes on where it was cut.");
+    if (client_.waits()) {
+      show_.second =
+          tr("It is busy with others and is asked again in a moment. Safe to stop at any time.");
+    } else if (client_.sendingPhotos()) {
+      show_.second =
+          tr("The records are through. Pictures follow: %1 sent. Safe to stop at any time.")
+              .arg(client_.photosSent());
+    }
   } else if (!outcome_.title.isEmpty()) {
     show_.title = outcome_.title;
     show_.second = outcome_.reason;

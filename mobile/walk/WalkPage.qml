@@ -264,6 +264,13 @@ Frame {
                     text: page.model.show.saved
                 }
                 PlainButton {
+                    objectName: "photoOfSaved"
+                    implicitWidth: 96
+                    visible: page.model.show.canPhoto
+                    text: qsTr("Photo")
+                    onClicked: page.model.photograph()
+                }
+                PlainButton {
                     implicitWidth: 96
                     visible: page.model.show.canUndo
                     text: qsTr("Undo")

@@ -117,6 +117,8 @@ void WalkModel::savedNow(const journal::Record& record, const QString& what) {
   show_.saved = tr("%1 saved %2").arg(what, text(store_->zone().clockTime(store_->now())));
   show_.savedWeight = Show::Calm;
   show_.canUndo = true;
+  show_.canPhoto = record.content.type == "sighting";
+  savedPatch_ = record.content.subject;
   chosen_.clear();
   pin_.reset();
   rebuild();
@@ -132,6 +134,7 @@ void WalkModel::undo() {
     show_.saved = tr("%1 taken back").arg(undoWords_);
     show_.savedWeight = Show::Calm;
     show_.canUndo = false;
+    show_.canPhoto = false;
   } else {
     show_.saved = text(record.error().text());
     show_.savedWeight = Show::Stop;

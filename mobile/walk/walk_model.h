@@ -66,6 +66,8 @@ class WalkModel : public QObject {
   Q_INVOKABLE void startRound();
   Q_INVOKABLE void finishRound();
   Q_INVOKABLE void undo();
+  /// Photos of the patch that was saved last.
+  Q_INVOKABLE void photograph() { Q_EMIT photoWanted(text(savedPatch_)); }
   Q_INVOKABLE void mark();
   Q_INVOKABLE void measureNear();
   Q_INVOKABLE void resumeDraft();
@@ -85,6 +87,7 @@ class WalkModel : public QObject {
   void greenWalkWanted();
   void framesWanted();
   void shedWanted();
+  void photoWanted(const QString& patch);
 
  private:
   void rebuild();
@@ -108,6 +111,7 @@ class WalkModel : public QObject {
   std::optional<Place> pin_;
   std::optional<journal::Digest> undoable_;
   QString undoWords_;
+  std::string savedPatch_;
   WalkShow show_;
   NearPatch near_;
   Rows<ThenRow> then_;

@@ -55,6 +55,7 @@ struct WalkShow {
   Q_PROPERTY(QString saved MEMBER saved CONSTANT)
   Q_PROPERTY(swardwalk::mobile::Show::Weight savedWeight MEMBER savedWeight CONSTANT)
   Q_PROPERTY(bool canUndo MEMBER canUndo CONSTANT)
+  Q_PROPERTY(bool canPhoto MEMBER canPhoto CONSTANT)
   Q_PROPERTY(QString draft MEMBER draft CONSTANT)
   Q_PROPERTY(QString pin MEMBER pin CONSTANT)
 
@@ -69,8 +70,9 @@ struct WalkShow {
   QString saved;  ///< "Hollow 5 saved 06:41"
   Show::Weight savedWeight = Show::Calm;
   bool canUndo = false;
-  QString draft;  ///< an outline kept as a draft; empty: none
-  QString pin;    ///< a place was tapped: what that means
+  bool canPhoto = false;  ///< what was saved is a sighting of a patch
+  QString draft;          ///< an outline kept as a draft; empty: none
+  QString pin;            ///< a place was tapped: what that means
 };
 
 }  // namespace swardwalk::mobile

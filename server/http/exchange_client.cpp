@@ -7,10 +7,9 @@
 #include <boost/beast/http/parser.hpp>
 #include <boost/beast/http/string_body.hpp>
 #include <boost/json.hpp>
-#include <charconv>
-#include <random>
 #include <thread>
 
+#include "common/exchange/busy_wait.h"
 #include "common/exchange/message.h"
 #include "common/exchange/photos.h"
 
@@ -38,21 +37,6 @@ Failure shedFailure(unsigned status, std::string_view body) {
                            : status >= 400 && status < 500 ? FailureKind::refused
                                                            : FailureKind::io;
   return {kind, "", reason, "nothing was lost; what was saved here stays"};
-}
-
-/// A Retry-After in seconds; zero where it is none.
-std::chrono::milliseconds secondsOf(boost::beast::string_view text) {
-  std::uint32_t seconds = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
-  if (error != std::errc() || end != text.data() + text.size()) seconds = 0;
-  return std::chrono::seconds(seconds);
-}
-
-/// At random, so that those who were sent away together do not come back together.
-std::chrono::milliseconds upTo(std::chrono::milliseconds most) {
-  std::random_device source;
-  return std::chrono::milliseconds(
-      std::uniform_int_distribution<std::int64_t>(0, most.count())(source));
 }
 
 }  // namespace
@@ -99,26 +83,21 @@ Result<std::string> ExchangeClient::pair(std::string_view question) {
 
 Result<void> ExchangeClient::ask(std::string_view target, std::string_view type,
                                  std::string_view body, const Take& take) {
-  const ClientLimits limits;
-  std::chrono::milliseconds own = limits.busyFirst;
-  std::chrono::milliseconds waited{0};
+  exchange::BusyWait busy;
   for (;;) {
-    std::optional<std::chrono::milliseconds> askAgain;
-    auto done = askOnce(target, type, body, take, askAgain);
-    if (done || !askAgain) return done;
-    const auto least = std::min(askAgain->count() > 0 ? *askAgain : own, limits.busyLongest);
-    own = std::min(own * 2, limits.busyLongest);
-    const auto wait = least + upTo(least / 2);
-    if (waited + wait > limits.busyAltogether) return done;
+    std::optional<std::string> retryAfter;
+    auto done = askOnce(target, type, body, take, retryAfter);
+    if (done || !retryAfter) return done;
+    const auto wait = busy.next(*retryAfter);
+    if (!wait) return done;
     wire_->close();
-    pause_(wait);
-    waited += wait;
+    pause_(*wait);
   }
 }
 
 Result<void> ExchangeClient::askOnce(std::string_view target, std::string_view type,
                                      std::string_view body, const Take& take,
-                                     std::optional<std::chrono::milliseconds>& askAgain) {
+                                     std::optional<std::string>& retryAfter) {
   if (!wire_->isOpen()) {
     if (auto opened = wire_->open(); !opened) return opened;
   }
@@ -160,7 +139,7 @@ Result<void> ExchangeClient::askOnce(std::string_view target, std::string_view t
   // The shed ends this connection; the next message opens another.
   if (!parser.keep_alive()) wire_->close();
   if (parser.get().result() == http::status::service_unavailable) {
-    askAgain = secondsOf(parser.get()[http::field::retry_after]);
+    retryAfter = std::string(parser.get()[http::field::retry_after]);
   }
   if (parser.get().result_int() != 200) {
     return tl::unexpected(shedFailure(parser.get().result_int(), failureBody));

@@ -43,10 +43,10 @@ class ExchangeClient {
 
   Result<void> ask(std::string_view target, std::string_view type, std::string_view body,
                    const Take& take);
-  /// `askAgain` is set where the shed says that it is busy: after what time, zero where it
-  /// does not say.
+  /// `retryAfter` is set where the shed says that it is busy, empty where it does not say
+  /// for how long.
   Result<void> askOnce(std::string_view target, std::string_view type, std::string_view body,
-                       const Take& take, std::optional<std::chrono::milliseconds>& askAgain);
+                       const Take& take, std::optional<std::string>& retryAfter);
 
   std::unique_ptr<Wire> wire_;
   std::string host_;

@@ -68,6 +68,15 @@ function lifeTable(life) {
          el('td', {class: 'right'}, amount(size))))));
 }
 
+// A picture may not have come yet: the tablet that took it brings it with an exchange.
+function photo({address, small, text}) {
+  const picture = el('img', {src: small, alt: `Photo of ${text}`, loading: 'lazy'});
+  const open = el('a', {href: address, target: '_blank', rel: 'noopener'}, picture);
+  picture.addEventListener('error', () => open.replaceWith(
+      el('p', {class: 'photo-missing second'}, 'Not here yet: its tablet brings it with an exchange.')));
+  return el('figure', {}, open, el('figcaption', {class: 'second'}, text));
+}
+
 function patchSection(patch, where) {
   if (!patch) {
     return el('section', {class: 'card patch-card unchosen'},
@@ -83,6 +92,7 @@ function patchSection(patch, where) {
                   el('p', {class: 'size'}, amount(patch.area), patch.share ? `, ${patch.share}` : ''),
                   el('p', {class: 'second'}, patch.why),
                   chart(patch.chart),
+                  patch.photos.length ? el('div', {class: 'photos'}, patch.photos.map(photo)) : null,
                   patch.life.length ? el('h3', {}, 'Its life') : null,
                   patch.life.length ? lifeTable(patch.life) : null);
   return el('section', {class: 'card patch-card'}, body, patch.repair

@@ -89,6 +89,12 @@ std::string patchJson(const CourseAnswers& all, std::string_view patch) {
                                  {"note", line.note},
                                  {"weight", text(word(line.weight))}});
   }
+  json::array photos;
+  for (const answers::PhotoLine& photo : life->photos) {
+    photos.push_back(json::object{{"address", "/photo/" + journal::hex(photo.photo)},
+                                  {"small", "/photo/" + journal::hex(photo.small)},
+                                  {"text", photo.text}});
+  }
   const answers::PatchProgress& progress = life->progress;
   json::object page = rowJson(progress);
   page["top"] = topJson(all);
@@ -100,6 +106,7 @@ std::string patchJson(const CourseAnswers& all, std::string_view patch) {
   chart.height = chartHeight;
   page["chart"] = answers::svg(chart);
   page["life"] = std::move(lines);
+  page["photos"] = std::move(photos);
   page["repair"] = nullptr;
   if (const auto* planned = plannedFor(all, patch)) {
     page["repair"] = json::object{{"choice", planned->choiceText},

@@ -37,6 +37,29 @@ TEST(PatchLife, NamesTheRainThatTookTheSeed) {
   EXPECT_EQ(told.lines.front().sort, LifeSort::rain);
 }
 
+TEST(PatchLife, ShowsItsPicturesNewestFirst) {
+  CourseBuilder course = test::stormyCourse();
+  course::Patch& patch = *std::find_if(course.state.patches.begin(), course.state.patches.end(),
+                                       [](const course::Patch& one) { return one.id == "N7"; });
+  course::Photo first;
+  first.seen = test::at("2027-03-28T09:00:00Z");
+  first.photo.fill(1);
+  course::Photo second = first;
+  second.seen = test::at("2027-04-11T09:00:00Z");
+  second.photo.fill(2);
+  second.small.emplace().fill(3);
+  second.source.author = "Ansa";
+  second.source.note = "below the bunker";
+  patch.photos = {first, second};
+  const PatchLife told = life(course, "N7");
+  ASSERT_EQ(told.photos.size(), 2U);
+  EXPECT_EQ(told.photos[0].text, "11 April, Ansa: below the bunker");
+  EXPECT_EQ(told.photos[0].photo, second.photo);
+  EXPECT_EQ(told.photos[0].small, *second.small);
+  EXPECT_EQ(told.photos[1].text, "28 March");
+  EXPECT_EQ(told.photos[1].small, first.photo);
+}
+
 TEST(PatchLife, ItsChartBreaksAtTheSecondChapter) {
   const PatchLife told = life(test::stormyCourse(), "N7");
   ASSERT_EQ(told.chart.seen.size(), 4U);

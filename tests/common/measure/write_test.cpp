@@ -138,6 +138,14 @@ TEST(WriteChance, OfAForecastIsNeverCertain) {
   EXPECT_EQ(writeChance(1.2), "not known");
 }
 
+TEST(WriteShare, ReachesBothEnds) {
+  EXPECT_EQ(writeShare(0.0), "0 %");
+  EXPECT_EQ(writeShare(0.704), "70 %");
+  EXPECT_EQ(writeShare(1.0), "100 %");
+  EXPECT_EQ(writeShare(std::nan("")), "not known");
+  EXPECT_EQ(writeShare(-0.1), "not known");
+}
+
 TEST(Units, ARoundTripKeepsEveryShownDigit) {
   for (const UnitSystem system : {UnitSystem::metric, UnitSystem::imperial}) {
     for (int i = 0; i <= static_cast<int>(Quantity::share); ++i) {

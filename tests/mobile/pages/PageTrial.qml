@@ -98,6 +98,7 @@ TestCase {
             choice: trialApp.choice
             materials: trialApp.materials
             material: trialApp.material
+            photos: trialApp.photos
             shed: trialApp.shed
         }
     }

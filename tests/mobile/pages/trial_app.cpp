@@ -1,9 +1,12 @@
 #include "tests/mobile/pages/trial_app.h"
 
+#include <QDateTime>
 #include <QFileInfo>
+#include <QImage>
 #include <QJsonArray>
 #include <QJsonDocument>
 #include <QJsonObject>
+#include <QPainter>
 #include <QProcess>
 
 #include "common/course/course_fold.h"
@@ -15,12 +18,35 @@ QString TrialApp::pictures() const { return QStringLiteral(SWARDWALK_PICTURES); 
 
 void TrialApp::open(bool withCourse) {
   trial_.reset();
-  trial_ = std::make_unique<Trial>(withCourse ? Trial::Begin::withCourse : Trial::Begin::blank);
+  Options options;
+  options.pictures = camera_.path();
+  trial_ =
+      std::make_unique<Trial>(withCourse ? Trial::Begin::withCourse : Trial::Begin::blank, options);
   Q_EMIT opened();
 }
 
 void TrialApp::stand(double east_m, double north_m, double accuracy_m) {
   trial_->stand(east_m, north_m, accuracy_m);
+}
+
+void TrialApp::takePictures(int count) {
+  for (int number = 0; number < count; ++number) {
+    QImage scene(640, number % 3 == 2 ? 960 : 480, QImage::Format_RGB32);
+    scene.fill(QColor::fromHsv(95 + 9 * number, 150, 110));
+    QPainter painter(&scene);
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setBrush(QColor(222, 204, 160));
+    painter.setPen(Qt::NoPen);
+    painter.drawEllipse(QPoint(320, 240), 90 + 20 * number, 150 - 12 * number);
+    painter.end();
+    const QString path = camera_.filePath(QStringLiteral("%1.jpg").arg(number));
+    scene.save(path);
+    QFile file(path);
+    if (!file.open(QIODevice::ReadWrite)) continue;
+    const auto taken = trial_->app().store().now() - std::chrono::hours(5 * number);
+    file.setFileTime(QDateTime::fromMSecsSinceEpoch(taken.time_since_epoch().count()),
+                     QFileDevice::FileModificationTime);
+  }
 }
 
 void TrialApp::wait(int seconds) { trial_->wait(std::chrono::seconds(seconds)); }

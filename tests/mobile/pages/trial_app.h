@@ -3,6 +3,7 @@
 #include <QtQml/qqmlregistration.h>
 #include <QJsonObject>
 #include <QObject>
+#include <QTemporaryDir>
 #include <memory>
 #include <optional>
 
@@ -27,6 +28,7 @@ class TrialApp : public QObject {
   Q_PROPERTY(swardwalk::mobile::ChoiceModel* choice READ choice NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::MaterialsModel* materials READ materials NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::MaterialForm* material READ material NOTIFY opened)
+  Q_PROPERTY(swardwalk::mobile::PhotoModel* photos READ photos NOTIFY opened)
   Q_PROPERTY(swardwalk::mobile::ShedModel* shed READ shed NOTIFY opened)
   Q_PROPERTY(QString pictures READ pictures CONSTANT)
 
@@ -46,6 +48,7 @@ class TrialApp : public QObject {
   RepairForm* repairForm() { return trial_ ? &trial_->app().repairForm() : nullptr; }
   ChoiceModel* choice() { return trial_ ? &trial_->app().choice() : nullptr; }
   MaterialsModel* materials() { return trial_ ? &trial_->app().materials() : nullptr; }
+  PhotoModel* photos() { return trial_ ? &trial_->app().photos() : nullptr; }
   MaterialForm* material() { return trial_ ? &trial_->app().material() : nullptr; }
   ShedModel* shed() { return trial_ ? &trial_->app().shed() : nullptr; }
   /// Where pictures of the pages are kept to be looked at.
@@ -54,6 +57,8 @@ class TrialApp : public QObject {
   Q_INVOKABLE void open(bool withCourse);
   Q_INVOKABLE void stand(double east_m, double north_m, double accuracy_m);
   Q_INVOKABLE void wait(int seconds);
+  /// The tablet's camera takes so many, five hours apart, the last one now.
+  Q_INVOKABLE void takePictures(int count);
   /// Records of a type in the journal, read by a second journal object on the same file.
   Q_INVOKABLE int count(const QString& type);
   /// A property of the last one, as text; empty where it is absent.
@@ -78,6 +83,7 @@ class TrialApp : public QObject {
   QString fromServer(const QString& list, const QString& named, const QString& name,
                      const QString& key);
 
+  QTemporaryDir camera_;
   std::unique_ptr<Trial> trial_;
 };
 

@@ -154,6 +154,28 @@ PageTrial {
         look("patch-joined", shape.tag);
     }
 
+    function test_photos_data(): var { return shapes_data(); }
+    function test_photos(shape: var) {
+        width = shape.wide;
+        height = shape.high;
+        open(true);
+        trial.shell.dark = shape.dark;
+        trial.shell.openPage(Shell.Patches);
+        trial.patches.openPatch("p7");
+        trial.patch.addPhoto();
+        look("photos-none", shape.tag);
+        trial.takePictures(7);
+        trial.photos.look();
+        trial.photos.take(0);
+        trial.photos.take(2);
+        look("photos", shape.tag);
+        trial.photos.back();
+        look("patch-photos", shape.tag);
+        const card = search(pages, item => item.objectName === "photoCard");
+        card.clicked();
+        look("photo", shape.tag);
+    }
+
     function test_states_data(): var { return shapes_data(); }
     function test_states(shape: var) {
         width = shape.wide;

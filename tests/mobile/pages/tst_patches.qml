@@ -19,6 +19,28 @@ PageTrial {
         verify(verdict === "closed" || verdict === "no server", verdict);
     }
 
+    function test_aPhotoIsTakenToAPatchAndShown() {
+        open(true);
+        trial.takePictures(3);
+        trial.shell.openPage(Shell.Patches);
+        trial.patches.openPatch("p7");
+        tap(shown("addPhoto"));
+        compare(trial.shell.task, Shell.Photos);
+        tap(search(pages, item => item.Accessible !== undefined && item.clicked !== undefined
+                   && String(item.Accessible.name).startsWith("Take the picture of")));
+        compare(trial.last("photo", "patch"), "p7");
+        tap(word("Undo"));
+        verify(trial.count("withdraw") === 1);
+        tap(search(pages, item => item.Accessible !== undefined && item.clicked !== undefined
+                   && String(item.Accessible.name).startsWith("Take the picture of")));
+        tap(shown("photosDone"));
+        compare(shown("photoCard").Accessible.name, "Photo of 29 April, Ansa");
+        tap(shown("photoCard"));
+        compare(shown("photoWords").text, "29 April, Ansa");
+        tap(shown("closePhoto"));
+        verify(!find("closePhoto").visible);
+    }
+
     function test_aRepairIsTicked() {
         open(true);
         tap(word("Repairs"));
