@@ -20,7 +20,7 @@ QStringList pictureFolders(const Options& options) {
 
 }  // namespace
 
-App::Models::Models(Store& store, Whereabouts& whereabouts, const QStringList& pictureFolders)
+App::Models::Models(Store& store, Whereabouts& whereabouts, const CameraFolder& camera)
     : log(store),
       shell(store, log),
       walk(store, whereabouts),
@@ -36,8 +36,8 @@ App::Models::Models(Store& store, Whereabouts& whereabouts, const QStringList& p
       choice(store),
       materials(store),
       material(store),
-      photos(store, pictureFolders),
-      shed(store, log) {}
+      photos(store, camera),
+      shed(store, log, camera) {}
 
 App::App(const QString& directory, const Options& options, const Clock& clock,
          std::unique_ptr<PositionSource> source)
@@ -45,10 +45,11 @@ App::App(const QString& directory, const Options& options, const Clock& clock,
       settings_(settingsFor(directory, options)),
       store_(directory, settings_, clock_),
       source_(std::move(source)),
-      whereabouts_(*source_, clock_) {
+      whereabouts_(*source_, clock_),
+      camera_(pictureFolders(options)) {
   if (store_.failure()) return;
   settings_.save();
-  models_ = std::make_unique<Models>(store_, whereabouts_, pictureFolders(options));
+  models_ = std::make_unique<Models>(store_, whereabouts_, camera_);
   wire();
 }
 

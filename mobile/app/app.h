@@ -67,7 +67,7 @@ class App {
  private:
   /// What needs an open journal.
   struct Models {
-    Models(Store& store, Whereabouts& whereabouts, const QStringList& pictureFolders);
+    Models(Store& store, Whereabouts& whereabouts, const CameraFolder& camera);
     ShedLog log;
     Shell shell;
     WalkModel walk;
@@ -93,6 +93,7 @@ class App {
   Store store_;
   std::unique_ptr<PositionSource> source_;
   Whereabouts whereabouts_;
+  CameraFolder camera_;
   std::unique_ptr<Models> models_;
 };
 

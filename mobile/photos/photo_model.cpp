@@ -1,7 +1,5 @@
 #include "mobile/photos/photo_model.h"
 
-#include <QDirIterator>
-#include <QFileInfo>
 #include <QUrl>
 #include <algorithm>
 
@@ -10,40 +8,10 @@
 
 namespace swardwalk::mobile {
 
-namespace {
-
-const QStringList endings{QStringLiteral("*.jpg"), QStringLiteral("*.jpeg"),
-                          QStringLiteral("*.png")};
-
-/// A folder of pictures may hold a life's worth: so many are looked at.
-constexpr int mostFiles = 20'000;
-
-std::vector<QFileInfo> newestIn(const QStringList& folders, std::size_t most) {
-  std::vector<QFileInfo> files;
-  int looked = 0;
-  for (const QString& folder : folders) {
-    QDirIterator entry(folder, endings, QDir::Files | QDir::Readable, QDirIterator::Subdirectories);
-    while (entry.hasNext() && ++looked < mostFiles) {
-      entry.next();
-      files.push_back(entry.fileInfo());
-    }
-  }
-  const std::size_t shown = std::min(most, files.size());
-  std::partial_sort(files.begin(), files.begin() + static_cast<std::ptrdiff_t>(shown), files.end(),
-                    [](const QFileInfo& a, const QFileInfo& b) {
-                      return std::make_tuple(b.lastModified(), a.fileName()) <
-                             std::make_tuple(a.lastModified(), b.fileName());
-                    });
-  files.resize(shown);
-  return files;
-}
-
-}  // namespace
-
-PhotoModel::PhotoModel(Store& store, QStringList folders, QObject* parent)
+PhotoModel::PhotoModel(Store& store, const CameraFolder& camera, QObject* parent)
     : QObject(parent),
       store_(&store),
-      folders_(std::move(folders)),
+      camera_(&camera),
       pictures_({{"address", [](const Row& row) { return row.address; }},
                  {"when", [](const Row& row) { return row.when; }},
                  {"taken", [](const Row& row) { return row.taken; }}}) {}
@@ -61,7 +29,7 @@ void PhotoModel::begin(const std::string& patch) {
 void PhotoModel::look() {
   std::vector<Row> rows;
   const measure::Zone& zone = store_->zone();
-  for (const QFileInfo& file : newestIn(folders_, mostPictures)) {
+  for (const QFileInfo& file : camera_->newest(mostPictures)) {
     Row row;
     row.file = file.filePath();
     row.address = QUrl::fromLocalFile(row.file).toString();
@@ -78,7 +46,7 @@ void PhotoModel::look() {
   pictures_.set(std::move(rows));
   second_ = found_.empty()
                 ? tr("No pictures in %1 yet. Take one with the tablet’s camera, then look again.")
-                      .arg(folders_.join(tr(" or ")))
+                      .arg(camera_->words())
                 : tr("The newest first. One touch takes one to the patch.");
   Q_EMIT changed();
 }

@@ -3,12 +3,12 @@
 #include <QtQml/qqmlregistration.h>
 #include <QDateTime>
 #include <QObject>
-#include <QStringList>
 #include <string>
 
 #include "mobile/app/rows.h"
 #include "mobile/app/show.h"
 #include "mobile/app/store.h"
+#include "mobile/photos/camera_folder.h"
 
 namespace swardwalk::mobile {
 
@@ -38,8 +38,8 @@ class PhotoModel : public QObject {
   /// More than these are not looked for: who wants an older one has another tool for that.
   static constexpr std::size_t mostPictures = 60;
 
-  /// `store` must outlive this. `folders` are looked through with all that is in them.
-  PhotoModel(Store& store, QStringList folders, QObject* parent = nullptr);
+  /// Both must outlive this.
+  PhotoModel(Store& store, const CameraFolder& camera, QObject* parent = nullptr);
 
   QString title() const { return title_; }
   const AdviceText& saved() const { return saved_; }
@@ -65,7 +65,7 @@ class PhotoModel : public QObject {
   Result<journal::Record> keep(const Row& row);
 
   Store* store_;
-  QStringList folders_;
+  const CameraFolder* camera_;
   std::string patch_;
   QString title_, second_;
   AdviceText saved_;

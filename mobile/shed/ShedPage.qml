@@ -148,7 +148,7 @@ Frame {
             Card {
                 objectName: "pairingCard"
                 Layout.fillWidth: true
-                visible: page.model.show.encrypted
+                visible: page.model.show.asksToPair
                 implicitHeight: pairingColumn.implicitHeight + 2 * Theme.between
                 ColumnLayout {
                     id: pairingColumn
@@ -166,7 +166,13 @@ Frame {
                     Words {
                         Layout.fillWidth: true
                         second: true
-                        text: qsTr("The shed's page and its pair command show a code for one tablet, good for ten minutes. Type it with the fingerprint, or paste all that is shown.")
+                        text: qsTr("The shed's page and its pair command show a code for one tablet, good for ten minutes. Take a picture of it with the tablet's camera, type it with the fingerprint, or paste all that is shown.")
+                    }
+                    PlainButton {
+                        objectName: "readPicture"
+                        text: qsTr("Read it from the picture")
+                        enabled: !page.model.show.running
+                        onClicked: page.model.readPicture()
                     }
                     Words { text: qsTr("Code") }
                     Entry {

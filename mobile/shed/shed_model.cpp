@@ -6,14 +6,16 @@
 #include <cmath>
 #include <utility>
 
-#include "common/exchange/pairing.h"
 #include "mobile/position/whereabouts.h"
+#include "mobile/shed/code_reader.h"
 
 namespace swardwalk::mobile {
 
 namespace {
 
 constexpr std::int64_t clockTolerance_ms = 120'000;
+/// Of the camera: a code is read right after its picture was taken, perhaps with one failed.
+constexpr std::size_t fewPictures = 3;
 
 /// The fingerprint's digits in lower case, read with colons or blanks; empty where it is none.
 std::string digitsOf(const QString& typed) {
@@ -48,10 +50,11 @@ QUrl shedAddress(const QString& typed) {
   return url;
 }
 
-ShedModel::ShedModel(Store& store, ShedLog& log, QObject* parent)
+ShedModel::ShedModel(Store& store, ShedLog& log, const CameraFolder& camera, QObject* parent)
     : QObject(parent),
       store_(&store),
       log_(&log),
+      camera_(&camera),
       client_(store),
       onlyHere_({{"what", [](const CountRow& row) { return row.what; }},
                  {"count", [](const CountRow& row) { return row.count; }}}),
@@ -81,13 +84,33 @@ ShedModel::ShedModel(Store& store, ShedLog& log, QObject* parent)
 bool ShedModel::takeCard(const QString& text) {
   const auto card = exchange::parsePairingCard(text.toStdString());
   if (!card) return false;
-  code_ = swardwalk::mobile::text(exchange::writtenCode(card->code));
-  fingerprint_ = swardwalk::mobile::text(card->fingerprint);
+  take(*card);
+  return true;
+}
+
+void ShedModel::take(const exchange::PairingCard& card) {
+  code_ = swardwalk::mobile::text(exchange::writtenCode(card.code));
+  fingerprint_ = swardwalk::mobile::text(card.fingerprint);
   Q_EMIT codeChanged();
   Q_EMIT fingerprintChanged();
-  setAddress(swardwalk::mobile::text(card->address));
+  setAddress(swardwalk::mobile::text(card.address));
   refresh();
-  return true;
+}
+
+void ShedModel::readPicture() {
+  if (client_.running()) return;
+  for (const QFileInfo& picture : camera_->newest(fewPictures)) {
+    const auto card = pairingCardIn(picture.filePath());
+    if (!card) continue;
+    outcome_ = {Show::Calm, tr("The code is read"),
+                tr("Compare the fingerprint with the shed's, then pair.")};
+    return take(*card);
+  }
+  outcome_ = {Show::Watch, tr("No code in the newest pictures"),
+              tr("Take one of the code at the shed with the tablet's camera, so near that it fills "
+                 "half of it, then touch again. Looked in %1.")
+                  .arg(camera_->words())};
+  refresh();
 }
 
 void ShedModel::setCode(const QString& code) {
@@ -264,6 +287,7 @@ void ShedModel::refresh() {
   const QUrl shed = shedAddress(address());
   show_.canStart = !shed.isEmpty();
   show_.encrypted = shed.scheme() == QLatin1String("https");
+  show_.asksToPair = show_.encrypted || address().trimmed().isEmpty();
   show_.canPair = show_.encrypted && exchange::parseCode(code_.toStdString()) &&
                   !digitsOf(fingerprint_).empty();
   show_.pairedLine = paired_ ? tr("Paired with the shed whose fingerprint begins with %1.")
@@ -286,7 +310,9 @@ void ShedModel::refresh() {
     show_.second = outcome_.reason;
   } else if (!show_.canStart) {
     show_.title = tr("No shed yet");
-    show_.second = tr("Enter its address, as the server printed it when it started.");
+    show_.second =
+        tr("Enter its address, as the server printed it when it started, or read the code that it "
+           "shows.");
   } else {
     const std::uint64_t only = log_->onlyHere().all;
     show_.title = only == 0 ? tr("The shed holds all of this tablet")

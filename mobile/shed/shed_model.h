@@ -7,9 +7,11 @@
 #include <string>
 #include <utility>
 
+#include "common/exchange/pairing.h"
 #include "mobile/app/rows.h"
 #include "mobile/app/show.h"
 #include "mobile/app/store.h"
+#include "mobile/photos/camera_folder.h"
 #include "mobile/shed/shed_client.h"
 #include "mobile/shed/shed_log.h"
 
@@ -31,6 +33,7 @@ struct ShedShow {
   Q_PROPERTY(bool hasCounts MEMBER hasCounts CONSTANT)
   Q_PROPERTY(bool canStart MEMBER canStart CONSTANT)
   Q_PROPERTY(bool encrypted MEMBER encrypted CONSTANT)
+  Q_PROPERTY(bool asksToPair MEMBER asksToPair CONSTANT)
   Q_PROPERTY(bool canPair MEMBER canPair CONSTANT)
   Q_PROPERTY(QString pairedLine MEMBER pairedLine CONSTANT)
   Q_PROPERTY(QString together MEMBER together CONSTANT)
@@ -44,10 +47,11 @@ struct ShedShow {
   QString received, receivedOf;
   bool hasCounts = false;
   bool canStart = false;
-  bool encrypted = false;  ///< the address is one where a tablet is let in with a code
-  bool canPair = false;    ///< code and fingerprint can be what they should be
-  QString pairedLine;      ///< "Paired with the shed of certificate 3f2a 91c0 …"
-  QString together;        ///< "Nothing lost, nothing doubled: 4,812 records on both sides …"
+  bool encrypted = false;   ///< the address is one where a tablet is let in with a code
+  bool asksToPair = false;  ///< encrypted, or no address yet: a code may bring one
+  bool canPair = false;     ///< code and fingerprint can be what they should be
+  QString pairedLine;       ///< "Paired with the shed of certificate 3f2a 91c0 …"
+  QString together;         ///< "Nothing lost, nothing doubled: 4,812 records on both sides …"
 };
 
 /// The page that gives the shed what it lacks, and takes what this tablet lacks.
@@ -81,7 +85,7 @@ class ShedModel : public QObject {
   };
 
   /// All must outlive this.
-  ShedModel(Store& store, ShedLog& log, QObject* parent = nullptr);
+  ShedModel(Store& store, ShedLog& log, const CameraFolder& camera, QObject* parent = nullptr);
 
   const ShedShow& show() const { return show_; }
   QString address() const { return store_->settings().shed; }
@@ -97,6 +101,9 @@ class ShedModel : public QObject {
 
   Q_INVOKABLE void exchangeNow();
   Q_INVOKABLE void pairNow();
+  /// Address, fingerprint and code from the newest pictures that the camera took of the code
+  /// at the shed.
+  Q_INVOKABLE void readPicture();
   Q_INVOKABLE void stop();
   /// Opens the question whether these two are one.
   Q_INVOKABLE void decide(const QString& patch, const QString& other);
@@ -113,6 +120,7 @@ class ShedModel : public QObject {
 
   /// Address, fingerprint and code out of one text; false where it is none of these.
   bool takeCard(const QString& text);
+  void take(const exchange::PairingCard& card);
   void pairingDone();
   void finished(const Failure* failure);
   void refresh();
@@ -123,6 +131,7 @@ class ShedModel : public QObject {
 
   Store* store_;
   ShedLog* log_;
+  const CameraFolder* camera_;
   ShedClient client_;
   ShedShow show_;
   Rows<CountRow> onlyHere_;

@@ -16,6 +16,9 @@ PageTrial {
     function test_codeAndFingerprintAreTypedAndThenItPairs() {
         open(true);
         trial.shell.openPage(Shell.Shed);
+        tap(shown("readPicture"));
+        compare(find("shedTitle").text, "No code in the newest pictures");
+        trial.shed.address = "http://127.0.0.1:1";
         verify(!find("pairingCard").visible, "an open shed asks for no code");
         trial.shed.address = "https://127.0.0.1:1";
         verify(shown("pairingCard").visible);
