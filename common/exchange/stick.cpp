@@ -47,9 +47,12 @@ Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal
   MessageReader reader(Bounds::file);
   Tally tally;
   bool met = false;
+  bool tookRuns = false;
   const auto stopped = [&](const std::string& why) {
     tally.whole = false;
-    tally.alarms.push_back(why + ". What came whole before was taken; write the file again");
+    tally.alarms.push_back(why + (tookRuns
+                                      ? ". What came whole before was taken; write the file again"
+                                      : ". Nothing of it was taken; write the file again"));
   };
   while (!bytes.empty()) {
     const std::string_view part = bytes.substr(0, step);
@@ -71,6 +74,7 @@ Result<Tally> readAll(journal::Journal& journal, std::string_view bytes, journal
     }
     auto taken = takeRuns(journal, runs, vouching, isShutOut);
     if (!taken) return tl::unexpected(taken.error());
+    tookRuns = tookRuns || !runs.empty();
     tally.received += taken->received;
     tally.alarms.insert(tally.alarms.end(), taken->alarms.begin(), taken->alarms.end());
     for (const Trouble& trouble : taken->troubles) {

@@ -113,6 +113,21 @@ Result<void> exchangePhotos(const journal::Journal& journal, const CommandLine& 
   return {};
 }
 
+/// What could not be read of a file may be all that is left of some records: it is not
+/// written over. Gives its new name.
+Result<std::string> keepAside(const std::string& file) {
+  std::error_code error;
+  std::string name = file + ".damaged";
+  for (int more = 2; std::filesystem::exists(name, error); ++more) {
+    name = fmt::format("{}.damaged-{}", file, more);
+  }
+  std::filesystem::rename(file, name, error);
+  if (!error) return name;
+  return fail(FailureKind::io, file,
+              "it is damaged and could not be kept aside: " + error.message(),
+              "what came whole of it was taken; give it another name, then exchange again");
+}
+
 /// A file on a stick: what it brings is read, then everything is written out. Nobody
 /// vouches for a file, so origins that are new here wait.
 Result<exchange::Tally> exchangeWithFile(journal::Journal& journal, const CommandLine& line,
@@ -137,14 +152,21 @@ Result<exchange::Tally> exchangeWithFile(journal::Journal& journal, const Comman
     console.err << tally.received << " records received\n" << std::flush;
   }
   if (!journal.course()) {
+    if (!tally.alarms.empty()) {
+      return fail(FailureKind::invalid, file, tally.alarms.front(),
+                  "this journal does not know its course yet");
+    }
     return fail(FailureKind::invalid, file, "neither this journal nor the file knows a course",
                 "import a course file first");
   }
   tally.sent = journal.recordCount();
+  const auto keptAs = tally.whole ? Result<std::string>() : keepAside(file);
+  if (!keptAs) return tl::unexpected(keptAs.error());
   auto given = replaceFile(file, [&](const std::function<Result<void>(std::string_view)>& emit) {
     return exchange::writeAll(journal, console.now_ms(), emit);
   });
   if (!given) return tl::unexpected(given.error());
+  if (!keptAs->empty()) tally.alarms.push_back("The damaged file is kept as " + *keptAs);
   if (auto done = exchangePhotos(journal, line, photos); !done) {
     return tl::unexpected(done.error());
   }

@@ -115,17 +115,6 @@ Result<interchange::ImportTally> rehearse(const Batch& batch,
   return interchange::importCourseFiles(*journal, batch.courseFiles, options);
 }
 
-/// Record lines say which course they are of.
-Result<void> adoptFrom(journal::Journal& journal, const SourceFile& file) {
-  exchange::MessageReader reader(exchange::Bounds::file);
-  const std::size_t line = file.bytes.find('\n');
-  if (auto taken = reader.take(std::string_view(file.bytes).substr(0, line + 1)); !taken) {
-    return tl::unexpected(taken.error());
-  }
-  if (!reader.hello() || !reader.hello()->course) return {};
-  return journal.adopt(*reader.hello()->course);
-}
-
 std::uint64_t recordsIn(const SourceFile& file) {
   std::uint64_t records = file.bytes.starts_with('[') ? 1 : 0;
   for (std::size_t at = file.bytes.find("\n["); at != std::string::npos;
@@ -167,9 +156,9 @@ Result<interchange::ImportTally> takeCourseFiles(journal::Journal& journal, cons
   return interchange::importCourseFiles(journal, batch.courseFiles, options);
 }
 
-Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
-                         const std::set<journal::OriginKey>& shutOut,
-                         interchange::ImportTally& tally) {
+Result<void> takeRecordFile(journal::Journal& journal, const SourceFile& file,
+                            const std::set<journal::OriginKey>& shutOut,
+                            interchange::ImportTally& tally) {
   // Nobody vouches for a file: origins that are new here wait until they are accepted.
   const auto taken =
       exchange::readAll(journal, file.bytes, journal::Vouching::waiting,
@@ -188,6 +177,21 @@ Result<void> takeRecords(journal::Journal& journal, const SourceFile& file,
   return {};
 }
 
+Result<void> takeRecords(journal::Journal& journal, const Batch& batch,
+                         const std::set<journal::OriginKey>& shutOut,
+                         interchange::ImportTally& tally) {
+  for (const SourceFile& file : batch.recordFiles) {
+    if (auto taken = takeRecordFile(journal, file, shutOut, tally); !taken) return taken;
+  }
+  // A course of its own would keep the records of that file out for good.
+  if (!batch.recordFiles.empty() && !journal.course()) {
+    return fail(FailureKind::invalid, batch.recordFiles.front().name,
+                "it is cut before its first records, and so does not say which course they are of",
+                "write the file again; nothing was taken");
+  }
+  return {};
+}
+
 }  // namespace
 
 int runImport(const CommandLine& line, Console& console) {
@@ -200,21 +204,27 @@ int runImport(const CommandLine& line, Console& console) {
   interchange::ImportOptions options;
   options.skipBad = line.skipBad;
   options.wall_ms = console.now_ms();
-  if (!journal->course() && !batch->recordFiles.empty()) {
-    if (auto adopted = adoptFrom(*journal, batch->recordFiles.front()); !adopted) {
-      return refuse(console, adopted.error());
-    }
-  }
   const auto shutOut = shutOutOf(line.data);
   if (!shutOut) return refuse(console, shutOut.error());
-  auto tally = takeCourseFiles(*journal, *batch, options);
-  if (!tally) return refuse(console, tally.error());
-  const bool taken = tally->refused == 0 || line.skipBad;
-  for (std::size_t i = 0; taken && i < batch->recordFiles.size(); ++i) {
-    if (auto records = takeRecords(*journal, batch->recordFiles[i], *shutOut, *tally); !records) {
-      return refuse(console, records.error());
+  // A blank journal becomes one of the course that the records are of; else a course file
+  // that is refused keeps the records out, too.
+  const bool recordsFirst = !journal->course();
+  interchange::ImportTally records;
+  if (recordsFirst) {
+    if (auto taken = takeRecords(*journal, *batch, *shutOut, records); !taken) {
+      return refuse(console, taken.error());
     }
   }
+  auto tally = takeCourseFiles(*journal, *batch, options);
+  if (!tally) return refuse(console, tally.error());
+  if (!recordsFirst && (tally->refused == 0 || line.skipBad)) {
+    if (auto taken = takeRecords(*journal, *batch, *shutOut, records); !taken) {
+      return refuse(console, taken.error());
+    }
+  }
+  tally->added += records.added;
+  tally->known += records.known;
+  tally->refusals.insert(tally->refusals.end(), records.refusals.begin(), records.refusals.end());
   for (const Failure& refusal : tally->refusals) refuse(console, refusal);
   sayWhoWaits(console, *journal);
   print(line, console, *tally);

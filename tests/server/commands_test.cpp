@@ -87,6 +87,60 @@ TEST_F(Commands, RecordLinesCarryACourseIntoAnotherDirectory) {
   EXPECT_EQ(tally(again).at("known"), tally(taken).at("new"));
 }
 
+TEST_F(Commands, RecordLinesThatAreCutBeforeTheirFirstRunGiveNoCourse) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string lines = folder / "lines";
+  ASSERT_EQ(
+      runHere({"export", "--data", data.c_str(), "--as", "records", "--to", lines.c_str()}).status,
+      0);
+  const std::string whole = contentOf(lines);
+  const std::string other = folder / "other";
+  const std::size_t secondLine = whole.find('\n') + 1;
+  for (const std::size_t cut : {secondLine, secondLine + 100}) {
+    const std::string part = writeText(folder / "part", whole.substr(0, cut));
+    // Nor does a course file beside it found another one, into which the records never fit.
+    for (const std::string& beside : {part, std::string(brindlewater)}) {
+      const Printed printed =
+          runHere({"import", "--data", other.c_str(), part.c_str(), beside.c_str()});
+      EXPECT_EQ(printed.status, 1);
+      EXPECT_THAT(printed.err, HasSubstr("part: it is cut before its first records"));
+      EXPECT_EQ(runHere({"export", "--data", other.c_str(), "--as", "records"}).status, 1);
+    }
+  }
+  const Printed taken = runHere(
+      {"import", "--data", other.c_str(), lines.c_str(),
+       writeText(folder / "course.geojson", contentOf(brindlewater)).c_str(), "--format", "json"});
+  EXPECT_EQ(taken.status, 0) << taken.err;
+  EXPECT_EQ(tally(taken).at("known").to_number<int>(), 49) << "the same features once more";
+}
+
+TEST_F(Commands, ADamagedStickIsTakenAsFarAsItGoesAndKeptAside) {
+  ASSERT_EQ(import(brindlewater).status, 0);
+  const std::string stick = folder / "stick";
+  const auto exchange = [&](const std::string& at) {
+    return runHere({"exchange", "--data", at.c_str(), "--with", stick.c_str()});
+  };
+  ASSERT_EQ(exchange(data).status, 0);
+  const std::string whole = contentOf(stick);
+  const std::string cut = whole.substr(0, whole.find('\n') + 100);
+  const std::string blank = folder / "blank";
+  writeText(stick, cut);
+  Printed printed = exchange(blank);
+  EXPECT_EQ(printed.status, 1);
+  EXPECT_THAT(printed.err, HasSubstr("Nothing of it was taken"));
+  EXPECT_EQ(contentOf(stick), cut) << "left as it is: there was nothing to write";
+  // A journal that knows its course writes a whole one, and leaves the damaged one beside it.
+  for (const char* name : {"stick.damaged", "stick.damaged-2"}) {
+    writeText(stick, cut);
+    printed = exchange(data);
+    EXPECT_EQ(printed.status, 1);
+    EXPECT_THAT(printed.err,
+                HasSubstr(std::string("The damaged file is kept as ") + (folder / name)));
+    EXPECT_EQ(contentOf(folder / name), cut);
+  }
+  EXPECT_EQ(exchange(blank).status, 0);
+}
+
 TEST_F(Commands, AnOriginFromAFileCountsOnceItIsAccepted) {
   ASSERT_EQ(import(brindlewater).status, 0);
   const std::string stick = folder / "stick";
