@@ -2,7 +2,15 @@
 #include <gtest/gtest.h>
 
 #include <boost/json.hpp>
+#include <cstdlib>
 
+#include "common/course/course_fold.h"
+#include "common/exchange/answer_taker.h"
+#include "common/exchange/compression.h"
+#include "common/exchange/exchange.h"
+#include "common/journal/folder.h"
+#include "server/http/exchange_client.h"
+#include "server/http/wire.h"
 #include "tests/server/child.h"
 #include "tests/server/course.h"
 #include "tests/server/folder.h"
@@ -23,6 +31,34 @@ std::uint64_t recordsIn(const std::string& data) {
   const Ended ended = runServer({"check", "--data", data, "--format", "json"});
   EXPECT_EQ(ended.status, 0) << ended.err;
   return json::parse(ended.out).at("records").to_number<std::uint64_t>();
+}
+
+/// How far apart cuts are. By hand at every byte: SWARDWALK_EVERY_BYTE=1, some minutes.
+std::size_t stepOf(std::size_t usual) {
+  return std::getenv("SWARDWALK_EVERY_BYTE") != nullptr ? 1 : usual;
+}
+
+/// The exchange of the command line with less patience, so that a test need not have it.
+Result<void> exchangeImpatiently(const std::string& data, const std::string& address) {
+  course::CourseFold fold;
+  auto journal = journal::openFolder(data, journal::Missing::make, fold);
+  if (!journal) return tl::unexpected(journal.error());
+  const std::string host = address.substr(std::string("http://").size());
+  const auto shed = parseEndpoint(host);
+  ClientLimits limits;
+  limits.silence = std::chrono::milliseconds(300);
+  ExchangeClient client(plainWire(*shed, limits), host);
+  exchange::Asker asker(*journal, exchange::shedName);
+  for (;;) {
+    const auto question = asker.next(0);
+    if (!question) return tl::unexpected(question.error());
+    if (!*question) return {};
+    exchange::AnswerTaker taker(asker);
+    auto done = client.post(exchange::compress(exchange::write(**question)),
+                            [&](std::string_view bytes) { return taker.take(bytes, 0); });
+    if (done) done = taker.finish();
+    if (!done) return done;
+  }
 }
 
 class BadNetwork : public testing::Test {
@@ -50,7 +86,7 @@ TEST_F(BadNetwork, AnswersCutAnywhereLoseNothingAndEachTryGoesOn) {
   const std::uint64_t all = recordsIn(folder / "measured");
   const std::string tablet = folder / "tablet";
   // One tablet all along: what one try kept, the next one builds on.
-  for (std::size_t cut = 1; cut < whole; cut += whole / 12) {
+  for (std::size_t cut = 1; cut < whole; cut += stepOf(whole / 12)) {
     Trouble trouble;
     trouble.cutAnswerAfter = cut;
     Proxy proxy(port, trouble);
@@ -72,7 +108,7 @@ TEST_F(BadNetwork, QuestionsCutAnywhereLoseNothingOfTheTabletsOwn) {
 "geometry":null,"properties":{"role":"rain","on":"2027-04-12","mm":5}}]})")})
                 .status,
             0);
-  for (std::size_t cut = 1; cut < 700; cut += 90) {
+  for (std::size_t cut = 1; cut < 700; cut += stepOf(90)) {
     Trouble trouble;
     trouble.cutQuestionAfter = cut;
     Proxy proxy(port, trouble);
@@ -83,6 +119,38 @@ TEST_F(BadNetwork, QuestionsCutAnywhereLoseNothingOfTheTabletsOwn) {
   EXPECT_EQ(recordsIn(tablet), before + 2);
   shed.reset();
   EXPECT_EQ(recordsIn(shedData), before + 2);
+}
+
+TEST_F(BadNetwork, OneThatStallsAnywhereIsGivenUpAndTheNextTryGoesOn) {
+  const std::string tablet = folder / "tablet";
+  std::size_t asked = 0;
+  std::size_t answered = 0;
+  {
+    Proxy proxy(port, {});
+    ASSERT_TRUE(exchangeImpatiently(folder / "measured", proxy.address()));
+    asked = proxy.questionBytes();
+    answered = proxy.answerBytes();
+  }
+  const auto stalls = [&](const Trouble& trouble) {
+    Proxy proxy(port, trouble);
+    const auto done = exchangeImpatiently(tablet, proxy.address());
+    ASSERT_FALSE(done);
+    EXPECT_THAT(done.error().text(), testing::HasSubstr("it did not answer in time"));
+  };
+  for (std::size_t at = 1; at < asked; at += asked / 3) {
+    Trouble trouble;
+    trouble.stall = true;
+    trouble.cutQuestionAfter = at;
+    stalls(trouble);
+  }
+  for (std::size_t at = 1; at < answered; at += answered / 5) {
+    Trouble trouble;
+    trouble.stall = true;
+    trouble.cutAnswerAfter = at;
+    stalls(trouble);
+  }
+  ASSERT_TRUE(exchangeImpatiently(tablet, shed->address()));
+  EXPECT_EQ(recordsIn(tablet), recordsIn(folder / "measured"));
 }
 
 TEST_F(BadNetwork, ASlowNetworkIsEnough) {

@@ -109,6 +109,12 @@ void Proxy::carry(int client) {
     if (trouble_.pause_ms > 0)
       std::this_thread::sleep_for(std::chrono::milliseconds(trouble_.pause_ms));
   }
+  if (trouble_.stall && !open) {
+    // Until the client has enough of it.
+    pollfd end{client, POLLRDHUP, 0};
+    while (!ending_ && ::poll(&end, 1, 100) == 0) {
+    }
+  }
   ::close(server);
   if (!trouble_.repeatQuestion) return;
   const int again = connectTo(server_);

@@ -14,6 +14,7 @@ struct Trouble {
   static constexpr std::size_t never = std::numeric_limits<std::size_t>::max();
   std::size_t cutQuestionAfter = never;  ///< both ways end there
   std::size_t cutAnswerAfter = never;    ///< both ways end there
+  bool stall = false;                    ///< instead of ending: nothing goes on, nobody hangs up
   std::size_t pieceBytes = 65536;        ///< so much goes on at once
   unsigned pause_ms = 0;                 ///< between two pieces
   bool repeatQuestion = false;           ///< the shed gets it a second time, on another connection
