@@ -11,14 +11,12 @@ Frame {
 
     railWants: answer.wants
 
-    ListView {
+    RowList {
         objectName: "materialList"
         anchors.fill: parent
         anchors.leftMargin: Theme.around
         anchors.rightMargin: Theme.around
-        clip: true
         model: page.model.rows
-        boundsBehavior: Flickable.StopAtBounds
         footer: Item { height: Theme.around }
         delegate: Item {
             id: row

@@ -86,14 +86,12 @@ Frame {
             }
         }
 
-        ListView {
+        RowList {
             id: list
             objectName: "patchList"
             Layout.fillWidth: true
             Layout.fillHeight: true
-            clip: true
             model: page.model.rows
-            boundsBehavior: Flickable.StopAtBounds
             delegate: Item {
                 id: row
 

@@ -18,6 +18,7 @@ Frame {
         anchors.margins: Theme.around
         clip: true
         boundsBehavior: Flickable.StopAtBounds
+        cacheBuffer: 0  // as in RowList
         cellWidth: width / (page.portrait ? 3 : 4)
         cellHeight: cellWidth * 0.75 + 40
         model: page.model.pictures

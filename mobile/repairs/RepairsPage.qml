@@ -40,16 +40,14 @@ Frame {
         onActionWanted: page.model.walk()
     }
 
-    ListView {
+    RowList {
         id: list
         objectName: "repairList"
         visible: !page.model.empty
         anchors.fill: parent
         anchors.leftMargin: Theme.around
         anchors.rightMargin: Theme.around
-        clip: true
         model: page.model.rows
-        boundsBehavior: Flickable.StopAtBounds
         header: Item {
             width: list.width
             height: 56

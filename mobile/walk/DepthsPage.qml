@@ -23,14 +23,12 @@ Frame {
             onKeysWanted: keypad.open(page.model.reading, null)
         }
         Rule { Layout.fillWidth: true }
-        ListView {
+        RowList {
             id: list
             objectName: "depthsList"
             Layout.fillWidth: true
             Layout.fillHeight: true
-            clip: true
             spacing: Theme.inside
-            boundsBehavior: Flickable.StopAtBounds
             model: page.model.rows
             delegate: RowLayout {
                 id: row

@@ -46,12 +46,10 @@ Frame {
             second: true
             text: qsTr("Counted together")
         }
-        ListView {
+        RowList {
             objectName: "framesList"
             Layout.fillWidth: true
             Layout.fillHeight: true
-            clip: true
-            boundsBehavior: Flickable.StopAtBounds
             model: page.model.rows
             delegate: RowLayout {
                 id: row

@@ -44,15 +44,13 @@ Frame {
             text: page.model.markName
             onEdited: text => page.model.markName = text
         }
-        ListView {
+        RowList {
             id: list
             objectName: "marksList"
             Layout.fillWidth: true
             Layout.fillHeight: true
-            clip: true
             spacing: Theme.inside
             visible: page.wantsMarks
-            boundsBehavior: Flickable.StopAtBounds
             model: page.model.marks
             delegate: T.AbstractButton {
                 id: row

@@ -65,13 +65,11 @@ Frame {
         y: 76
         width: Math.min(parent.width - 2 * Theme.between, 380)
         height: Math.min(parent.height - 160, greenList.contentHeight + 16)
-        ListView {
+        RowList {
             id: greenList
             anchors.fill: parent
             anchors.margins: 8
-            clip: true
             model: page.model.greens
-            boundsBehavior: Flickable.StopAtBounds
             delegate: PlainButton {
                 id: greenRow
                 required property string name
