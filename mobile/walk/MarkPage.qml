@@ -195,6 +195,18 @@ Frame {
                     onClicked: page.model.readDepths()
                 }
                 PlainButton {
+                    objectName: "shareButton"
+                    Layout.fillWidth: true
+                    Layout.preferredWidth: 1
+                    implicitHeight: 64
+                    quiet: true
+                    visible: page.model.way !== MarkModel.Frame
+                    chosen: page.model.show.share !== ""
+                    text: chosen ? page.model.show.share : page.model.bareShare.label
+                    Accessible.name: page.model.bareShare.label + " " + page.model.show.share
+                    onClicked: keypad.open(page.model.bareShare, null)
+                }
+                PlainButton {
                     Layout.fillWidth: true
                     Layout.preferredWidth: 1
                     implicitHeight: 64

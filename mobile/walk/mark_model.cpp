@@ -29,6 +29,8 @@ constexpr double miniPlanReach_m = 5.0;
 /// A walker's pace that nobody found yet (common practice, no source).
 constexpr double defaultPace_m = 0.75;
 constexpr double defaultPace_u_m = 0.1;
+/// A share judged by eye, as a standard uncertainty (common practice, no source).
+constexpr double shareByEye_u = 0.1;
 
 }  // namespace
 
@@ -47,9 +49,10 @@ MarkModel::MarkModel(Store& store, Whereabouts& whereabouts, WalkModel& walk, QO
       squaresBare_(NumberField::Counted{tr("Bare squares"), QString(), {1, 0, 0}, 10000}),
       squares_(NumberField::Counted{tr("All squares"), QString(), {1, 0, 100}, 10000}),
       frameSide_(NumberField::Measured{
-          tr("Side of the frame"), measure::Quantity::length, {0.05, 2, 0.5}, {0.1, 2, 1.6}, 5}) {
-  for (NumberField* field :
-       {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_, &squares_, &frameSide_}) {
+          tr("Side of the frame"), measure::Quantity::length, {0.05, 2, 0.5}, {0.1, 2, 1.6}, 5}),
+      bareShare_(NumberField::Counted{tr("Bare share"), tr("%"), {5, 0, 50}, 100}) {
+  for (NumberField* field : {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_,
+                             &squares_, &frameSide_, &bareShare_}) {
     connect(field, &NumberField::changed, this, &MarkModel::refresh);
   }
   connect(&depths_, &DepthsModel::changed, this, &MarkModel::refresh);
@@ -79,7 +82,8 @@ void MarkModel::begin(const std::string& patch) {
     kind_ = Show::kindOf(known->kind);
     green_ = known->green;
   }
-  for (NumberField* field : {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_})
+  for (NumberField* field :
+       {&length_, &width_, &lengthPaces_, &widthPaces_, &squaresBare_, &bareShare_})
     field->set({});
   for (NumberField* field : {&length_, &width_, &frameSide_}) field->setUnits(store_->units());
   depths_.begin();
@@ -129,7 +133,18 @@ void MarkModel::takeSame() {
   refresh();
 }
 
+std::optional<measure::Measured> MarkModel::share() const {
+  if (way_ == Frame || !bareShare_.known() || *bareShare_.value() >= 100.0) return {};
+  return measure::Measured{*bareShare_.value() / 100.0, shareByEye_u};
+}
+
 std::optional<measure::Measured> MarkModel::area() const {
+  const auto whole = outlineArea();
+  const auto bare = share();
+  return whole && bare ? *bare * *whole : whole;
+}
+
+std::optional<measure::Measured> MarkModel::outlineArea() const {
   if (way_ == Frame) {
     if (!squaresBare_.known() || squares_.value().value_or(0) < 1 || !frameSide_.known()) return {};
     const double side_m = *frameSide_.value();
@@ -196,7 +211,8 @@ void MarkModel::refreshSame() {
   question.u_m = place_->accuracy_m;
   question.kind = turfKind(kind_);
   question.green = green_;
-  if (const auto size = area()) question.radius_m = std::sqrt(size->value / std::numbers::pi);
+  if (const auto size = outlineArea())
+    question.radius_m = std::sqrt(size->value / std::numbers::pi);
   const answers::SameAnswer same = store_->openPatches().find(question);
   show_.same.title = text(same.title);
   show_.same.reason = text(same.reason);
@@ -253,6 +269,7 @@ void MarkModel::refresh() {
   show_.subject = kind_ == Show::NoKind ? kind : tr("%1, %2, %3").arg(kind, what, where);
 
   const auto size = area();
+  show_.share = share() ? tr("%1 % bare").arg(bareShare_.figure()) : QString();
   show_.area =
       size ? WrittenText::from(measure::write(*size, measure::Quantity::area, store_->units()))
            : WrittenText{};
@@ -274,7 +291,7 @@ void MarkModel::refresh() {
     show_.advice.reason = found ? tr("Found by walking between two marks.")
                                 : tr("A usual one. Find yours: how placed, own pace.");
   }
-  if (size && way_ == Tape) {
+  if (size && way_ == Tape && !share()) {
     const auto doubt_m2 = receiverDoubt_m2(*length_.value(), *width_.value());
     if (doubt_m2 && size->u && *doubt_m2 > *size->u) {
       show_.advice.weight = Show::Good;
@@ -320,6 +337,10 @@ course::Sighting MarkModel::sightingSoFar() const {
     sighting.accuracy_m = place_->accuracy_m;
     sighting.tapes = place_->tapes;
     sighting.corrected = place_->corrected;
+  }
+  if (const auto bare = share()) {
+    sighting.bareShare = bare->value;
+    sighting.bareShare_u = bare->u;
   }
   sighting.depths_mm = depths_.readings_mm();
   sighting.source.note = note_.trimmed().toStdString();

@@ -35,6 +35,8 @@ class MarkModel : public QObject {
   Q_PROPERTY(swardwalk::mobile::NumberField* squaresBare READ squaresBare CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* squares READ squares CONSTANT)
   Q_PROPERTY(swardwalk::mobile::NumberField* frameSide READ frameSide CONSTANT)
+  /// How much of the outline is bare, by eye, per cent; not asked of a counting frame.
+  Q_PROPERTY(swardwalk::mobile::NumberField* bareShare READ bareShare CONSTANT)
   Q_PROPERTY(swardwalk::mobile::PlanSource* plan READ plan CONSTANT)
 
  public:
@@ -60,6 +62,7 @@ class MarkModel : public QObject {
   NumberField* squaresBare() { return &squaresBare_; }
   NumberField* squares() { return &squares_; }
   NumberField* frameSide() { return &frameSide_; }
+  NumberField* bareShare() { return &bareShare_; }
   PlanSource* plan() { return &plan_; }
 
   /// Begins a new sighting: of the patch with this id, or of a new one.
@@ -103,7 +106,11 @@ class MarkModel : public QObject {
   void refreshPlan();
   void refreshSame();
   void findPlace();
+  /// Of the whole outline.
+  std::optional<measure::Measured> outlineArea() const;
+  /// Of what is bare in it.
   std::optional<measure::Measured> area() const;
+  std::optional<measure::Measured> share() const;
   std::optional<double> receiverDoubt_m2(double length_m, double width_m) const;
   measure::Measured pace() const;
 
@@ -111,7 +118,8 @@ class MarkModel : public QObject {
   Whereabouts* whereabouts_;
   WalkModel* walk_;
   DepthsModel depths_;
-  NumberField length_, width_, lengthPaces_, widthPaces_, squaresBare_, squares_, frameSide_;
+  NumberField length_, width_, lengthPaces_, widthPaces_, squaresBare_, squares_, frameSide_,
+      bareShare_;
   PlanSource plan_;
   MarkShow show_;
   Show::Kind kind_ = Show::NoKind;

@@ -18,6 +18,7 @@ struct MarkShow {
   Q_PROPERTY(QString noArea MEMBER noArea CONSTANT)
   Q_PROPERTY(swardwalk::mobile::AdviceText advice MEMBER advice CONSTANT)
   Q_PROPERTY(QString depth MEMBER depth CONSTANT)
+  Q_PROPERTY(QString share MEMBER share CONSTANT)
   Q_PROPERTY(swardwalk::mobile::AdviceText same MEMBER same CONSTANT)
   Q_PROPERTY(bool canBeSame MEMBER canBeSame CONSTANT)
   Q_PROPERTY(QString sameButton MEMBER sameButton CONSTANT)
@@ -32,6 +33,7 @@ struct MarkShow {
   QString noArea;     ///< "Not measured" where there is no area
   AdviceText advice;  ///< about the way of measuring
   QString depth;      ///< "Depth 30 mm", "Depth 42 ± 5 mm", or empty
+  QString share;      ///< "40 % bare"; empty: all of it
   AdviceText same;    ///< is it another look at a patch that is known?
   bool canBeSame = false;
   QString sameButton;  ///< "It is Hollow 6"

@@ -199,6 +199,46 @@ TEST(Mark, SeveralDepthsTravelAndTheirMeanIsShown) {
   EXPECT_EQ(depths[1].to_number<double>(), 40);
 }
 
+TEST(Mark, TheBareShareOfAnOutlineCountsWithItsDoubtByEye) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.stand(4, 5);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Bare);
+  mark.length()->set(0.52);
+  mark.width()->set(0.44);
+  mark.bareShare()->set(40);
+  EXPECT_EQ(mark.show().share, "40 % bare");
+  // 0.4 x 0.1797, its doubt sqrt((0.1/0.4)^2 + (0.0147/0.1797)^2) of it.
+  EXPECT_EQ(mark.show().area.text(), "0.072 ± 0.019 m²");
+  mark.chooseWay(MarkModel::Frame);
+  EXPECT_EQ(mark.show().share, "") << "a frame counts the share itself";
+  mark.chooseWay(MarkModel::Tape);
+  const std::string patch = "Hollow 11";
+  ASSERT_TRUE(mark.save());
+  const auto saved = properties(trial.bodies("sighting").back());
+  EXPECT_DOUBLE_EQ(saved.at("bare_share").to_number<double>(), 0.4);
+  EXPECT_DOUBLE_EQ(saved.at("bare_share_u").to_number<double>(), 0.1);
+  for (const auto& progress : trial.app().store().progress().patches) {
+    if (progress.heading == patch) {
+      EXPECT_EQ(progress.area.text(), "0.072 ± 0.019 m²");
+    }
+  }
+}
+
+TEST(Mark, AllBareIsNoShare) {
+  Trial trial(Trial::Begin::withCourse);
+  trial.app().walk().mark();
+  MarkModel& mark = trial.app().mark();
+  mark.chooseKind(Show::Bare);
+  mark.length()->set(0.52);
+  mark.width()->set(0.44);
+  mark.bareShare()->set(100);
+  EXPECT_EQ(mark.show().area.text(), "0.180 ± 0.015 m²");
+  ASSERT_TRUE(mark.save());
+  EXPECT_FALSE(properties(trial.bodies("sighting").back()).contains("bare_share"));
+}
+
 TEST(Mark, AFrameIsCounted) {
   Trial trial(Trial::Begin::withCourse);
   trial.app().walk().mark();

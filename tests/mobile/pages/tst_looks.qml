@@ -54,6 +54,7 @@ PageTrial {
         trial.mark.chooseKind(Show.Dug);
         trial.mark.length.more();
         trial.mark.width.more();
+        trial.mark.bareShare.more();
         look("mark", shape.tag);
         tap(search(find("lengthStepper"), item => item.sign === undefined && item.clicked !== undefined));
         tap(word("5"));

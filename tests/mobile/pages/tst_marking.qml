@@ -37,6 +37,22 @@ PageTrial {
         compare(trial.last("sighting", "width_m"), "0.44");
     }
 
+    function test_theBareShareOfAnOutlineIsEntered() {
+        open(true);
+        trial.stand(4, 5, 2.4);
+        tap(shown("markButton"));
+        tap(shown("kindBare"));
+        tap(search(find("lengthStepper"), item => item.sign === "+"));
+        tap(search(find("widthStepper"), item => item.sign === "+"));
+        tap(shown("shareButton"));
+        for (const key of ["4", "0"])
+            tap(word(key));
+        tap(word("Take it"));
+        compare(find("shareButton").text, "40 % bare");
+        tap(shown("saveButton"));
+        compare(trial.last("sighting", "bare_share"), "0.4");
+    }
+
     function test_backSavesNothing() {
         open(true);
         const before = trial.count("sighting");
