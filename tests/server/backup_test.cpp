@@ -73,6 +73,15 @@ TEST_F(Backup, RestoredElsewhereGivesTheSameAnswers) {
   EXPECT_FALSE(fs::exists(file + "-wal")) << "a backup is one file";
 }
 
+TEST_F(Backup, IsRestoredIntoAFolderThatIsThereAndEmpty) {
+  ASSERT_EQ(backUp().status, 0);
+  const std::string other = folder / "other";
+  ASSERT_TRUE(fs::create_directory(other));
+  const Ended restored = restoreTo(other);
+  EXPECT_EQ(restored.status, 0) << restored.err;
+  EXPECT_EQ(checkOf(other).at("whole"), true);
+}
+
 TEST_F(Backup, UnderLoadIsWholeAndExchangesMendTheRest) {
   RunningShed serving(shed);
   std::atomic<bool> enough{false};

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "common/journal/digest.h"
+#include "common/journal/first_record.h"
 #include "tests/common/journal/devices.h"
 
 namespace swardwalk::journal {
@@ -264,6 +265,21 @@ TEST(Append, NewKeyFollowsTheOldOneAndNamesTheReason) {
   EXPECT_THAT(body, HasSubstr("\"follows\":\"" + hex(old) + "\",\"reason\":\"restored\""));
   EXPECT_EQ(shed.journal().heads().size(), 2U);
   for (const OriginInfo& info : shed.journal().origins()) EXPECT_TRUE(info.accepted);
+}
+
+TEST(Append, NewKeyNamesTheDeviceAsItIsCalledNow) {
+  TempFolder folder;
+  JournalOptions options;
+  options.deviceName = "Tablet b";
+  Device tablet(folder.file("j"), 1, options);
+  ASSERT_TRUE(tablet.journal().found({1}, 5, "Tablet a"));
+  ASSERT_TRUE(tablet.journal().changeOrigin(signerOf(2), "restored", 5));
+  std::string named;
+  ASSERT_TRUE(tablet.journal().forEach([&](const Record& record) {
+    if (record.origin == signerOf(2).origin()) named = deviceNameOf(record);
+    return true;
+  }));
+  EXPECT_EQ(named, "Tablet b");
 }
 
 }  // namespace
