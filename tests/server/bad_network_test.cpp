@@ -38,15 +38,14 @@ std::size_t stepOf(std::size_t usual) {
   return std::getenv("SWARDWALK_EVERY_BYTE") != nullptr ? 1 : usual;
 }
 
-/// The exchange of the command line with less patience, so that a test need not have it.
-Result<void> exchangeImpatiently(const std::string& data, const std::string& address) {
+/// The exchange of the command line, with a patience of one's own.
+Result<void> exchangeWith(const std::string& data, const std::string& address,
+                          const ClientLimits& limits) {
   course::CourseFold fold;
   auto journal = journal::openFolder(data, journal::Missing::make, fold);
   if (!journal) return tl::unexpected(journal.error());
   const std::string host = address.substr(std::string("http://").size());
   const auto shed = parseEndpoint(host);
-  ClientLimits limits;
-  limits.silence = std::chrono::milliseconds(300);
   ExchangeClient client(plainWire(*shed, limits), host);
   exchange::Asker asker(*journal, exchange::shedName);
   for (;;) {
@@ -127,13 +126,15 @@ TEST_F(BadNetwork, OneThatStallsAnywhereIsGivenUpAndTheNextTryGoesOn) {
   std::size_t answered = 0;
   {
     Proxy proxy(port, {});
-    ASSERT_TRUE(exchangeImpatiently(folder / "measured", proxy.address()));
+    ASSERT_TRUE(exchangeWith(folder / "measured", proxy.address(), {}));
     asked = proxy.questionBytes();
     answered = proxy.answerBytes();
   }
   const auto stalls = [&](const Trouble& trouble) {
     Proxy proxy(port, trouble);
-    const auto done = exchangeImpatiently(tablet, proxy.address());
+    ClientLimits impatient;
+    impatient.silence = std::chrono::milliseconds(300);
+    const auto done = exchangeWith(tablet, proxy.address(), impatient);
     ASSERT_FALSE(done);
     EXPECT_THAT(done.error().text(), testing::HasSubstr("it did not answer in time"));
   };
@@ -149,7 +150,7 @@ TEST_F(BadNetwork, OneThatStallsAnywhereIsGivenUpAndTheNextTryGoesOn) {
     trouble.cutAnswerAfter = at;
     stalls(trouble);
   }
-  ASSERT_TRUE(exchangeImpatiently(tablet, shed->address()));
+  ASSERT_TRUE(exchangeWith(tablet, shed->address(), {}));
   EXPECT_EQ(recordsIn(tablet), recordsIn(folder / "measured"));
 }
 
