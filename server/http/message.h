@@ -45,6 +45,7 @@ struct Response {
   std::string contentType = "application/json; charset=utf-8";
   std::string body;
   std::vector<std::pair<std::string, std::string>> fields;  ///< further header fields
+  bool forDevices = false;  ///< no browser asks for it: nothing for browsers stands in its head
 };
 
 /// `{"error": …, "reason": …}`: the first for programs, the second for people.

@@ -62,7 +62,7 @@ const char* reasonPhrase(unsigned status) {
   }
 }
 
-/// What every answer tells a browser: it loads nothing from elsewhere, runs nothing that
+/// What an answer tells a browser: it loads nothing from elsewhere, runs nothing that
 /// stands in the page itself, guesses no type, tells no other site where it was, and shows
 /// the page in no other one.
 constexpr const char* protection =
@@ -279,13 +279,13 @@ asio::awaitable<void> runSession(std::shared_ptr<SessionState> state, RequestHan
 }
 
 std::string writeHead(const Response& response, bool keepAlive) {
-  std::string wire = fmt::format("HTTP/1.1 {} {}\r\nServer: swardwalk\r\n", response.status,
-                                 reasonPhrase(response.status));
+  std::string wire =
+      fmt::format("HTTP/1.1 {} {}\r\n", response.status, reasonPhrase(response.status));
   if (response.status != notModified) {
     wire += fmt::format("Content-Type: {}\r\nContent-Length: {}\r\n", response.contentType,
                         response.body.size());
   }
-  wire += protection;
+  if (!response.forDevices) wire += protection;
   for (const auto& [name, value] : response.fields) wire += fmt::format("{}: {}\r\n", name, value);
   if (!keepAlive) wire += "Connection: close\r\n";
   wire += "\r\n";

@@ -131,7 +131,7 @@ Response answerExchange(Shed& shed, const Request& request, const Caller& caller
   if (request.contentType == exchange::zstdType) {
     response.body = exchange::compress(response.body);
   }
-  response.fields.emplace_back("Cache-Control", "no-store");
+  response.forDevices = true;
   return response;
 }
 

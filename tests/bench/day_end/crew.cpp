@@ -12,7 +12,7 @@ namespace swardwalk::bench {
 namespace {
 
 constexpr std::size_t lineBytes = 400;
-constexpr std::int64_t start_ms = 1'800'000'000'000;
+constexpr std::int64_t start_ms = 1'700'000'000'000;
 constexpr std::uint64_t recordsOfADay = 40;  ///< of one tablet
 
 constexpr const char* words[] = {"edge",   "loose", "after",  "rain",  "firm",   "near",
@@ -52,7 +52,7 @@ journal::Draft Crew::sighting(std::size_t tablet) {
   const auto draw = [&](std::uint64_t below) { return random_() % below; };
   std::string text = fmt::format(
       R"({{"geometry":{{"type":"Point","coordinates":[-30.00{:07},40.00{:07}]}},"properties":)"
-      R"({{"patch":"N{}","kind":"{}","seen":"2027-{:02}-{:02}T{:02}:{:02}:{:02}Z","green":"North",)"
+      R"({{"patch":"N{}","kind":"{}","seen":"2023-{:02}-{:02}T{:02}:{:02}:{:02}Z","green":"North",)"
       R"("length_m":{}.{:02},"width_m":0.{:02},"accuracy_m":0.{:02},"depth_mm":{},"device":"Tablet {}","note":")",
       draw(10'000'000), draw(10'000'000), draw(20'000), draw(3) == 0 ? "washed" : "bare",
       1 + number / recordsOfADay / 28 % 12, 1 + number / recordsOfADay % 28, 6 + draw(10), draw(60),

@@ -15,7 +15,7 @@ ShedFolder::ShedFolder(std::string folder) : folder_(std::move(folder)) {
   auto journal = journal::openFolder(folder_, journal::Missing::make, fold_);
   if (!journal) throw std::runtime_error(journal.error().text());
   journal_.emplace(std::move(*journal));
-  if (!journal_->found(Crew::nonce, 1'800'000'000'000, "Shed"))
+  if (!journal_->found(Crew::nonce, 1'700'000'000'000, "Shed"))
     throw std::runtime_error("no course founded");
 }
 

@@ -10,7 +10,7 @@ namespace swardwalk::bench {
 
 namespace {
 
-constexpr std::int64_t now_ms = 1'800'000'000'000;
+constexpr std::int64_t now_ms = 1'700'000'000'000;
 
 template <typename T>
 T sure(Result<T> result) {
