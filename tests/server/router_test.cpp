@@ -1,5 +1,4 @@
 #include "server/shed/router.h"
-#include "server/http/session.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -8,6 +7,7 @@
 
 #include "common/exchange/compression.h"
 #include "common/exchange/message.h"
+#include "server/http/session.h"
 #include "server/shed/routes.h"
 #include "tests/server/course.h"
 #include "tests/server/folder.h"
