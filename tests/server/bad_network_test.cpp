@@ -64,7 +64,9 @@ class BadNetwork : public testing::Test {
  protected:
   BadNetwork() {
     EXPECT_EQ(runServer({"import", "--data", shedData, brindlewater}).status, 0);
-    shed = std::make_unique<RunningShed>(shedData);
+    // Nobody reads its log here, and many requests would fill the pipe.
+    shed =
+        std::make_unique<RunningShed>(shedData, std::vector<std::string>{"--log-level", "error"});
     port = shed->port();
   }
 
